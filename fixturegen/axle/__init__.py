@@ -1,0 +1,1 @@
+"""The idealized axle as numbers: datums, envelopes, frames."""

@@ -1,0 +1,1 @@
+"""Numbers about this axle and its jig: plan, error budget, locating, stability, sag."""
