@@ -471,11 +471,16 @@ def _buttons(sheet: Sheet, axle: AxleModel) -> tuple[tuple[float, float], ...]:
     return tuple(points)
 
 
-def _cradle(sheet: Sheet, axle: AxleModel, side: Side, origin: tuple[float, float], outboard: float) -> CradlePlan:
+def _cradle(
+    sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboard: float
+) -> CradlePlan:
     s = sign_of(side)
+    origin = stand.pins[0]
     grid = float(sheet.table.grid)
     half = 38.0
     start = s * axle.section[1 if s > 0 else 0] + BEAD_ROOM + half
+    # the stand is slid in and out between the cradles
+    start = max(start, s * stand.base[3 if s > 0 else 2] + half + 10.0)
     if axle.knuckles:
         stop = s * axle.knuckles[0 if s > 0 else 1].weld_station - 2.0 * BEAD_ROOM - half
     else:
@@ -536,8 +541,8 @@ def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
     origin = stand.pins[0]
     outboard = (clock.inner + clock_t + 60.0) if clock else abs(axle.half_width) + 60.0
     cradles = (
-        _cradle(sheet, axle, "left", origin, outboard),
-        _cradle(sheet, axle, "right", origin, outboard),
+        _cradle(sheet, axle, "left", stand, outboard),
+        _cradle(sheet, axle, "right", stand, outboard),
     )
     return JigPlan(
         kind=sheet.housing.kind,

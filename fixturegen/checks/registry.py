@@ -1,0 +1,127 @@
+"""How claims are declared, found and run.
+
+One file makes a claim: a module of this package with a function decorated by `claim`. Nobody keeps
+a list; `claims()` finds them. Codes are never reused; retired ones stand in `RETIRED`.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from fixturegen.axle.model import AxleModel
+from fixturegen.errors import ProgramFault
+from fixturegen.findings import Finding, Holds, Level
+from fixturegen.plate import Assembly, Part
+from fixturegen.progress import Progress, silent
+from fixturegen.sheet.specs import Sheet
+from fixturegen.studies.jig_plan import JigPlan
+
+RETIRED: frozenset[str] = frozenset()
+
+Stage = Literal["numbers", "solids"]
+
+
+@dataclass
+class Job:
+    """Everything a claim may look at.
+
+    Attributes:
+        sheet: The build sheet.
+        axle: The idealized axle, frame A.
+        plan: The jig's plan.
+        parts: By name.
+        assemblies: By name; "jig" is the whole jig on the table, frame T.
+        store: Where solids and meshes are kept once made (filled by `shapes` and `bodies`).
+    """
+
+    sheet: Sheet
+    axle: AxleModel
+    plan: JigPlan
+    parts: dict[str, Part] = field(default_factory=dict)
+    assemblies: dict[str, Assembly] = field(default_factory=dict)
+    store: dict[str, Any] = field(default_factory=dict)
+
+
+Check = Callable[[Job], list[Finding]]
+
+
+@dataclass(frozen=True)
+class Claim:
+    """One declared claim.
+
+    Attributes:
+        code: FIT-01, ANG-02 ...
+        words: The claim in plain words.
+        holds: What its fail holds back.
+        needed: Whether "not checked" holds as well.
+        stage: numbers (no kernel) or solids.
+        check: The function.
+    """
+
+    code: str
+    words: str
+    holds: Holds
+    needed: bool
+    stage: Stage
+    check: Check
+
+    def finding(self, level: Level, words: str, **more: Any) -> Finding:
+        """A finding of this claim."""
+        return Finding(
+            code=self.code, level=level, claim=self.words, words=words, holds=self.holds,
+            needed=self.needed, **more,
+        )
+
+
+_CLAIMS: dict[str, Claim] = {}
+
+
+def claim(
+    code: str, words: str, *, holds: Holds, needed: bool = True, stage: Stage = "solids"
+) -> Callable[[Callable[[Claim, Job], list[Finding]]], Check]:
+    """Declare a claim; the decorated function takes (claim, job) and returns findings.
+
+    Raises:
+        ProgramFault: When the code is double or retired.
+    """
+
+    def declare(function: Callable[[Claim, Job], list[Finding]]) -> Check:
+        if code in RETIRED:
+            raise ProgramFault(f"claim code {code} is retired")
+        old = _CLAIMS.get(code)
+        if old is not None and old.check.__module__ != function.__module__:
+            raise ProgramFault(f"claim code {code} is declared twice")
+
+        def check(job: Job) -> list[Finding]:
+            return function(_CLAIMS[code], job)
+
+        check.__module__ = function.__module__
+        check.__doc__ = function.__doc__
+        _CLAIMS[code] = Claim(code, words, holds, needed, stage, check)
+        return check
+
+    return declare
+
+
+def claims(stage: Stage | None = None) -> tuple[Claim, ...]:
+    """Every claim, by code; of one stage when asked."""
+    package = importlib.import_module("fixturegen.checks")
+    for module in pkgutil.iter_modules(package.__path__):
+        if module.name not in ("registry", "release"):
+            importlib.import_module(f"fixturegen.checks.{module.name}")
+    found = sorted(_CLAIMS.values(), key=lambda c: c.code)
+    return tuple(c for c in found if stage is None or c.stage == stage)
+
+
+def run(job: Job, stage: Stage | None = None, progress: Progress = silent) -> tuple[Finding, ...]:
+    """Findings of every claim (of one stage when asked), in order of code."""
+    todo = claims(stage)
+    found: list[Finding] = []
+    for i, one in enumerate(todo):
+        progress(f"check {one.code}", i, len(todo))
+        found.extend(one.check(job))
+    return tuple(found)

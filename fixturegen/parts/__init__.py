@@ -1,0 +1,1 @@
+"""Makers of parts, one module a kind; nobody keeps a list."""
