@@ -1,0 +1,1 @@
+"""Papers: pictures of flat and turned parts, the report."""

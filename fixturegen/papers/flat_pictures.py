@@ -1,0 +1,143 @@
+"""Flat and turned parts as SVG text, drawn from the canonical data and nothing else."""
+
+from __future__ import annotations
+
+import math
+from xml.sax.saxutils import escape
+
+from fixturegen.plate import Hole, Part, Turned
+from fixturegen.plate.profile import Loop, Operation, bounds, edge_between
+
+INK = "#1a1a1a"
+PILOT = "#b3261e"
+MARK = "#0b57a4"
+
+
+def _n(value: float) -> str:
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def loop_path(loop: Loop) -> str:
+    """SVG path of a loop, y up turned to y down; arcs as arcs."""
+    parts = [f"M{_n(loop[0].x)} {_n(-loop[0].y)}"]
+    for i, a in enumerate(loop):
+        b = loop[(i + 1) % len(loop)]
+        e = edge_between(a, b)
+        if e.centre is None:
+            parts.append(f"L{_n(b.x)} {_n(-b.y)}")
+        else:
+            large = 1 if abs(e.sweep_rad) > math.pi else 0
+            sweep = 0 if e.sweep_rad > 0 else 1
+            parts.append(f"A{_n(e.radius)} {_n(e.radius)} 0 {large} {sweep} {_n(b.x)} {_n(-b.y)}")
+    return " ".join(parts) + " Z"
+
+
+def _hole(hole: Hole, scale: float) -> str:
+    x, y, r = _n(hole.x), _n(-hole.y), hole.finished / 2.0
+    if hole.operation is Operation.PILOT:
+        s = _n(max(r, 2.0 * scale))
+        return (
+            f'<circle cx="{x}" cy="{y}" r="{_n(r)}" fill="none" stroke="{PILOT}" '
+            f'stroke-width="{_n(scale)}" stroke-dasharray="{_n(4 * scale)} {_n(2 * scale)}"/>'
+            f'<path d="M{x} {y}m-{s} 0h{_n(2 * float(s))}M{x} {y}m0 -{s}v{_n(2 * float(s))}" '
+            f'stroke="{PILOT}" stroke-width="{_n(scale * 0.8)}"/>'
+        )
+    cut = (hole.cut or hole.finished) / 2.0
+    return f'<circle cx="{x}" cy="{y}" r="{_n(cut)}" fill="#fff" stroke="{INK}" stroke-width="{_n(scale)}"/>'
+
+
+def flat_svg(part: Part, width: int = 360) -> str:
+    """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue).
+
+    Args:
+        part: A plate part.
+        width: Width of the picture [px].
+
+    Raises:
+        ValueError: When the part has no flat profile.
+    """
+    if part.profile is None:
+        raise ValueError(f"{part.name} has no flat profile")
+    x0, y0, x1, y1 = bounds(part.profile.outer)
+    pad = 0.03 * max(x1 - x0, y1 - y0) + 4.0
+    box = (x0 - pad, -y1 - pad, x1 - x0 + 2 * pad, y1 - y0 + 2 * pad)
+    scale = max(box[2], box[3]) / 420.0
+    path = " ".join(loop_path(loop) for loop in (part.profile.outer, *part.profile.inner))
+    body = [
+        f'<path d="{path}" fill="#dfe6ec" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(scale * 1.2)}"/>'
+    ]
+    body += [_hole(h, scale) for h in part.profile.holes]
+    for mark in part.marks:
+        if mark.to is not None:
+            body.append(
+                f'<path d="M{_n(mark.x)} {_n(-mark.y)}L{_n(mark.to[0])} {_n(-mark.to[1])}" '
+                f'stroke="{MARK}" stroke-width="{_n(scale)}"/>'
+            )
+        if mark.text:
+            body.append(
+                f'<text x="{_n(mark.x)}" y="{_n(-mark.y)}" font-size="{_n(mark.height)}" fill="{MARK}" '
+                f'font-family="sans-serif" transform="rotate({_n(-mark.angle)} {_n(mark.x)} {_n(-mark.y)})">'
+                f"{escape(mark.text)}</text>"
+            )
+    height = round(width * box[3] / box[2])
+    if height > 1.6 * width:
+        height, width = round(1.6 * width), round(1.6 * width * box[2] / box[3])
+    view = " ".join(_n(v) for v in box)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{width}" height="{height}" '
+        f'role="img" aria-label="{escape(part.label)}">' + "".join(body) + "</svg>"
+    )
+
+
+def turned_svg(part: Part, width: int = 360) -> str:
+    """A turned part as an SVG half section, axis across the picture.
+
+    Raises:
+        ValueError: When the part is not turned.
+    """
+    if part.turned is None:
+        raise ValueError(f"{part.name} is not turned")
+    turned: Turned = part.turned
+    length = sum(s.length for s in turned.steps)
+    radius = max(max(s.diameter, s.end_diameter or 0.0) for s in turned.steps) / 2.0
+    shrink = min(1.0, 8.0 * radius / length) if length else 1.0
+    scale = max(length * shrink, 2 * radius) / 420.0
+    top, body, z = [], [], 0.0
+    for step in turned.steps:
+        a, b = step.diameter / 2.0, (step.end_diameter or step.diameter) / 2.0
+        top += [(z * shrink, a), ((z + step.length) * shrink, b)]
+        z += step.length
+    outline = [(0.0, 0.0), *top, (z * shrink, 0.0)]
+    both = [*top, *((x, -y) for x, y in reversed(top))]
+    body.append(_polygon(both, "#eef2f5", scale))
+    body.append(_polygon(outline, "#c9d3dc", scale))
+    for z0, z1, d0, d1, _ in turned.bores:
+        a, b = d0 / 2.0, (d1 or d0) / 2.0
+        x0, x1 = z0 * shrink, z1 * shrink
+        body.append(_polygon([(x0, 0.0), (x0, a), (x1, b), (x1, 0.0)], "#ffffff", scale))
+    for at, diameter, _, _ in turned.cross_holes:
+        x, r = at * shrink, diameter / 2.0
+        body.append(
+            f'<ellipse cx="{_n(x)}" cy="0" rx="{_n(r * shrink)}" ry="{_n(r)}" fill="none" stroke="{PILOT}" '
+            f'stroke-width="{_n(scale)}"/>'
+        )
+    pad = 0.04 * max(length * shrink, 2 * radius) + 3.0
+    body.append(
+        f'<path d="M{_n(-pad)} 0H{_n(length * shrink + pad)}" stroke="{MARK}" stroke-width="{_n(scale * 0.8)}" '
+        f'stroke-dasharray="{_n(12 * scale)} {_n(3 * scale)} {_n(3 * scale)} {_n(3 * scale)}"/>'
+    )
+    box = (-pad, -radius - pad, length * shrink + 2 * pad, 2 * (radius + pad))
+    height = round(width * box[3] / box[2])
+    if height > 1.2 * width:
+        height, width = round(1.2 * width), round(1.2 * width * box[2] / box[3])
+    view = " ".join(_n(v) for v in box)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{width}" height="{height}" '
+        f'role="img" aria-label="{escape(part.label)}">' + "".join(body) + "</svg>"
+    )
+
+
+def _polygon(points: list[tuple[float, float]], fill: str, scale: float) -> str:
+    text = " ".join(f"{_n(x)},{_n(-y)}" for x, y in points)
+    return f'<polygon points="{text}" fill="{fill}" stroke="{INK}" stroke-width="{_n(scale)}"/>'
