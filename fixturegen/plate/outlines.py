@@ -7,6 +7,7 @@ import math
 from fixturegen.plate.profile import Loop, Vertex
 
 Disc = tuple[float, float, float]
+Corner = tuple[float, float, float]
 
 
 def hull_of_discs(discs: tuple[Disc, ...]) -> Loop:
@@ -34,7 +35,7 @@ def hull_of_discs(discs: tuple[Disc, ...]) -> Loop:
 
 
 def _tangent_normal(a: Disc, b: Disc) -> float:
-    """Direction [rad] of the outward normal of the common tangent from `a` to `b`, hull on the left."""
+    """Direction [rad] of the outward normal of the tangent from `a` to `b`, hull on the left."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     distance = math.hypot(dx, dy)
     return math.atan2(dy, dx) - math.pi / 2.0 + math.asin((a[2] - b[2]) / distance)
@@ -66,3 +67,69 @@ def _supporting(discs: tuple[Disc, ...]) -> list[Disc]:
     if len(order) > 1 and order[-1] == order[0]:
         order.pop()
     return order
+
+
+def filleted(items: tuple[Corner | Loop, ...]) -> Loop:
+    """A closed loop through corners, each rounded by its own radius, and through ready pieces.
+
+    A corner is (x, y, radius) [mm]; radius 0 leaves it sharp. A piece (a tab, an arc) is a tuple of
+    vertices that is kept as it is; its last bulge must be 0, for the edge that leaves it is a line.
+
+    Raises:
+        ValueError: When a radius does not fit between its neighbours.
+    """
+    ends = [_ends(i) for i in items]
+    loop: list[Vertex] = []
+    n = len(items)
+    used: list[float] = []
+    for k, item in enumerate(items):
+        if isinstance(item[0], Vertex):
+            loop += [v for v in item if isinstance(v, Vertex)]
+            used.append(0.0)
+            continue
+        x, y, radius = (float(v) for v in item if not isinstance(v, Vertex))
+        vertices, taken = _rounded(ends[k - 1][1], (x, y, radius), ends[(k + 1) % n][0])
+        loop += vertices
+        used.append(taken)
+    for k in range(n):
+        a, b = ends[k][1], ends[(k + 1) % n][0]
+        need = used[k] + used[(k + 1) % n]
+        if need > math.hypot(b[0] - a[0], b[1] - a[1]) + 1e-9:
+            raise ValueError(f"rounding does not fit on the edge from {a} to {b}")
+    return _without_doubles(loop)
+
+
+def _ends(item: Corner | Loop) -> tuple[tuple[float, float], tuple[float, float]]:
+    """First and last point of a piece; a corner is its own first and last."""
+    first, second, last = item[0], item[1], item[-1]
+    if isinstance(first, Vertex) and isinstance(last, Vertex):
+        return (first.x, first.y), (last.x, last.y)
+    if isinstance(first, Vertex) or isinstance(second, Vertex):
+        raise ValueError("a corner holds numbers, a piece vertices")
+    return (first, second), (first, second)
+
+
+def _rounded(
+    before: tuple[float, float], corner: Corner, after: tuple[float, float]
+) -> tuple[list[Vertex], float]:
+    """The vertices of one rounded corner and the length it takes of both edges [mm]."""
+    x, y, radius = corner
+    ax, ay = x - before[0], y - before[1]
+    bx, by = after[0] - x, after[1] - y
+    turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+    if radius <= 0.0 or abs(turn) < 1e-9:
+        return [Vertex(x, y)], 0.0
+    cut = radius * abs(math.tan(turn / 2.0))
+    la, lb = math.hypot(ax, ay), math.hypot(bx, by)
+    start = Vertex(x - cut * ax / la, y - cut * ay / la, math.tan(turn / 4.0))
+    return [start, Vertex(x + cut * bx / lb, y + cut * by / lb)], cut
+
+
+def _without_doubles(loop: list[Vertex]) -> Loop:
+    """The loop without edges of no length (two roundings that meet)."""
+    kept: list[Vertex] = []
+    for i, v in enumerate(loop):
+        w = loop[(i + 1) % len(loop)]
+        if math.hypot(w.x - v.x, w.y - v.y) > 1e-9:
+            kept.append(v)
+    return tuple(kept)
