@@ -1,0 +1,80 @@
+"""The build sheet as frozen values: every key, its dimension, its range, its meaning.
+
+Inside the program lengths are mm, angles deg, masses kg, forces N. A `Measure` is a float that
+remembers the person's own text and tolerance and whether it was given or assumed. Keys without a
+default must be on the sheet: they are measured, never guessed.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from fixturegen.sheet.specs.base import Spec, usual
+from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
+from fixturegen.sheet.specs.middle import (
+    CarrierBearings,
+    Cover,
+    Face,
+    Housing,
+    Stud,
+    Studs,
+    ThirdMember,
+)
+from fixturegen.sheet.specs.shop import Bar, Jig, Plate, Process, Readings, Table, Tools, Welded
+from fixturegen.sheet.specs.truck import Axle, Job, Revision, Vehicle
+from fixturegen.units import Measure
+
+__all__ = [
+    "Axle",
+    "Bar",
+    "CarrierBearings",
+    "Cover",
+    "Face",
+    "Housing",
+    "Jig",
+    "Job",
+    "Knuckles",
+    "Measure",
+    "Pivot",
+    "Plate",
+    "Process",
+    "Readings",
+    "Revision",
+    "Sheet",
+    "Spec",
+    "Stud",
+    "Studs",
+    "Table",
+    "ThirdMember",
+    "Tools",
+    "Tube",
+    "Tubes",
+    "Vehicle",
+    "Welded",
+    "WheelEnds",
+]
+
+
+class Sheet(Spec):
+    """The whole build sheet."""
+
+    schema_: Annotated[int, Field(alias="schema", strict=True)]
+    job: Job
+    revision: Revision = Revision()
+    vehicle: Vehicle
+    axle: Axle
+    housing: Housing
+    tubes: Tubes
+    knuckles: Knuckles | None = usual(None, "front only")
+    wheel_ends: WheelEnds
+    third_member: ThirdMember
+    bar: Bar
+    readings: Readings
+    welded: tuple[Welded, ...] = usual((), "already on the axle", max_length=64)
+    table: Table
+    plates: tuple[Plate, ...] = Field(min_length=1, max_length=64, description="in the rack")
+    process: Process
+    tools: Tools
+    jig: Jig = Jig()
