@@ -5,7 +5,7 @@ for 2 x 5/8 in and `1,5 mm` for 15 mm without a word. What is not in the grammar
 sentence. Inside the program lengths are mm, angles deg, masses kg, forces N.
 """
 
-from fixturegen.units.grammar import parse, take
+from fixturegen.units.grammar import limits, parse, take
 from fixturegen.units.kinds import (
     Angle,
     Area,
@@ -26,7 +26,7 @@ from fixturegen.units.kinds import (
 )
 from fixturegen.units.listed import UNITS, Unit
 from fixturegen.units.measure import BadQuantity, Measure
-from fixturegen.units.written import as_inch, as_text, convert
+from fixturegen.units.written import as_inch, as_shop, as_text, convert
 
 __all__ = [
     "UNITS",
@@ -50,8 +50,10 @@ __all__ = [
     "TurningSpeed",
     "Unit",
     "as_inch",
+    "as_shop",
     "as_text",
     "convert",
+    "limits",
     "parse",
     "take",
 ]

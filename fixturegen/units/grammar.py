@@ -210,6 +210,13 @@ def _bound(text: str, dimension: Dimension) -> float:
     return float(_sides(text, dimension)[0])
 
 
+def limits(dimension: Dimension) -> tuple[float, float]:
+    """Lowest and highest value allowed, in the program's unit; infinite where there is no bound."""
+    low = _bound(dimension.low, dimension) if dimension.low else -math.inf
+    high = _bound(dimension.high, dimension) if dimension.high else math.inf
+    return low, high
+
+
 def parse(text: str, dimension: Dimension) -> Measure:
     """The measure a text gives, in the program's unit, inside the range of the dimension.
 
@@ -228,8 +235,7 @@ def parse(text: str, dimension: Dimension) -> Measure:
         value, spread = _sides(text, dimension)
     except ValueError as words:
         raise bad(str(words)) from None
-    low = _bound(dimension.low, dimension) if dimension.low else -math.inf
-    high = _bound(dimension.high, dimension) if dimension.high else math.inf
+    low, high = limits(dimension)
     if not low <= float(value) <= high:
         side = "small" if float(value) < low else "large"
         raise bad(f"this is too {side}: check the number and its unit")

@@ -62,6 +62,40 @@ def as_text(value: float, kind: str, unit: str, decimals: int | None = None) -> 
     return f"{'0' if number == '-0' else number}{word}"
 
 
+_SHOP = {
+    "angle": (("deg", 3),),
+    "mass": (("lb", 2), ("kg", 2)),
+    "force": (("lbf", 0), ("N", 0)),
+    "torque": (("lbf*ft", 1), ("N*m", 1)),
+    "stress": (("ksi", 2), ("MPa", 0)),
+    "area": (("in^2", 4), ("mm^2", 1)),
+    "section modulus": (("in^3", 4), ("mm^3", 0)),
+    "second moment": (("in^4", 4), ("mm^4", 0)),
+    "mass per length": (("lb/ft", 2), ("kg/m", 2)),
+    "density": (("lb/in^3", 4), ("kg/m^3", 0)),
+    "speed": (("mph", 2), ("m/s", 2)),
+    "turning speed": (("rpm", 1),),
+}
+"""Units of the shop and places behind the point, in the order they are read out."""
+
+
+def as_shop(value: float, kind: str) -> str:
+    """A number in the units of the shop, with the metric one behind it.
+
+    A length is given in decimal inch, mm, and the nearest 1/64 with what that leaves out.
+
+    Args:
+        value: In the program's unit of `kind`.
+        kind: length, angle, mass ...; number for no unit.
+    """
+    if kind == "length":
+        decimal = as_text(value, kind, "in", 4)
+        return f"{decimal} = {as_text(value, kind, 'mm', 3)}, {as_inch(value)}"
+    if kind not in _SHOP:
+        return as_text(value, kind, "1")
+    return " = ".join(as_text(value, kind, unit, places) for unit, places in _SHOP[kind])
+
+
 def convert(value: float, unit: str, to: str) -> float:
     """The value in another unit, by the general unit library (loaded on first use)."""
     return float(_registry()(unit).to(to).magnitude * value)
