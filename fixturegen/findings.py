@@ -55,6 +55,15 @@ class Number:
     source: str
     trust: Trust
 
+    def as_json(self) -> dict[str, object]:
+        """The number as a JSON object."""
+        return {
+            "value": self.value,
+            "unit": self.unit,
+            "source": self.source,
+            "trust": self.trust.value,
+        }
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -103,3 +112,24 @@ class Finding:
         if self.holds == "nothing":
             return False
         return self.level is Level.FAIL or (self.needed and self.level is Level.NOT_CHECKED)
+
+    def as_json(self) -> dict[str, object]:
+        """The finding as a JSON object; the same in every `--json` and in summary.json."""
+        return {
+            "code": self.code,
+            "level": self.level.value,
+            "claim": self.claim,
+            "words": self.words,
+            "remedy": self.remedy,
+            "parts": list(self.parts),
+            "assembly": self.assembly,
+            "pose": self.pose,
+            "point": None if self.point is None else list(self.point),
+            "frame": self.frame,
+            "value": self.value,
+            "limit": self.limit,
+            "unit": self.unit,
+            "source": self.source,
+            "holds": self.holds,
+            "needed": self.needed,
+        }

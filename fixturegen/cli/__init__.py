@@ -1,0 +1,1 @@
+"""Words and screens: the only room that prints."""
