@@ -49,10 +49,12 @@ class Option:
         return " or ".join(self.choices) or "a text"
 
     @property
-    def example(self) -> str:
-        """Something that may be given."""
+    def sample(self) -> str:
+        """Something that may be given; what the docstring sets behind "like", if it does."""
+        if found := re.search(r"like ([^,;]+?)(?: \[|[,;.]|$)", self.help):
+            return found.group(1)
         if self.dimension is not None:
-            return self.dimension.low or self.dimension.example
+            return self.dimension.example
         return self.choices[0] if self.choices else "..."
 
 
@@ -145,7 +147,7 @@ def ask(name: str, given: Mapping[str, str]) -> Reply:
         elif option.default is not None:
             values[option.name] = option.default
         else:
-            remedy = f'give it, like --{option.name} "{option.example}"'
+            remedy = f'give it, like --{option.name} "{option.sample}"'
             faults.append(Fault(f"--{option.name}", "nothing", option.allowed, remedy))
     if faults:
         raise InputFault(*faults)

@@ -41,6 +41,7 @@ def bench_caster(
     Formula: front: bench_caster = caster + pinion; rear: bench_caster = caster - pinion.
     Holds: for a rigid axle, both angles taken in the side view of the vehicle.
     Source: iso-8855, castor angle; geometry, rotation about the axle line.
+    Example: --caster "7 deg" --pinion "10 deg" --axle front
     """
     warnings: tuple[str, ...] = (
         "with the face set vertical, take the measured face angle off for the angle from the face "
