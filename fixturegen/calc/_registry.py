@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import pkgutil
 import re
+import shlex
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields
 from difflib import get_close_matches
@@ -32,6 +33,7 @@ class Option:
         choices: What may be chosen; empty when it is no choice.
         default: Value when it is not given; None when it must be given.
         help: In words.
+        sample: Something that may be given.
     """
 
     name: str
@@ -40,6 +42,7 @@ class Option:
     choices: tuple[str, ...]
     default: Any
     help: str
+    sample: str
 
     @property
     def allowed(self) -> str:
@@ -47,15 +50,6 @@ class Option:
         if self.dimension is not None:
             return self.dimension.allowed()
         return " or ".join(self.choices) or "a text"
-
-    @property
-    def sample(self) -> str:
-        """Something that may be given; what the docstring sets behind "like", if it does."""
-        if found := re.search(r"like ([^,;]+?)(?: \[|[,;.]|$)", self.help):
-            return found.group(1)
-        if self.dimension is not None:
-            return self.dimension.example
-        return self.choices[0] if self.choices else "..."
 
 
 @dataclass(frozen=True)
@@ -66,6 +60,7 @@ class Topic:
         name: On the command line.
         summary: What comes back, in one line.
         options: What must or may be given.
+        example: Options and values that can be typed as they stand.
         results: Names of the results, with dimension or table columns (None for a text).
         function: The formula itself.
     """
@@ -73,6 +68,7 @@ class Topic:
     name: str
     summary: str
     options: tuple[Option, ...]
+    example: str
     results: Mapping[str, Dimension | Columns | None]
     function: Callable[..., Answer]
 
@@ -87,6 +83,7 @@ class Reply:
         assumed: Names of the options that were not given.
         answer: The result.
         trust: Of the answer, ASSUMED when a default went in.
+        warnings: Of the answer, and a line for every default.
     """
 
     topic: Topic
@@ -94,6 +91,7 @@ class Reply:
     assumed: tuple[str, ...]
     answer: Answer
     trust: Trust
+    warnings: tuple[str, ...]
 
 
 def topic_names() -> tuple[str, ...]:
@@ -155,7 +153,17 @@ def ask(name: str, given: Mapping[str, str]) -> Reply:
     answer = found.function(**{known[key].parameter: value for key, value in values.items()})
     _check(found, answer)
     trust = weakest(answer.trust, *((Trust.ASSUMED,) if assumed else ()))
-    return Reply(found, MappingProxyType(values), assumed, answer, trust)
+    taken = (f"--{key} was not given: taken as {_default(known[key])}" for key in assumed)
+    return Reply(
+        found, MappingProxyType(values), assumed, answer, trust, (*taken, *answer.warnings)
+    )
+
+
+def _default(option: Option) -> str:
+    """The default of an option in words."""
+    if option.dimension is None:
+        return str(option.default)
+    return as_text(float(option.default), option.dimension.kind, option.dimension.unit)
 
 
 def _dashed(names: Iterable[str]) -> str:
@@ -221,9 +229,11 @@ def _topic_of(module: ModuleType) -> Topic:
     result = hints.pop("return", None)
     if not (inspect.isclass(result) and issubclass(result, Answer)):
         raise ProgramFault(f"{function.__name__} must return an Answer")
-    words = _arguments(function)
+    words, example = _arguments(function), _example(function)
+    typed = shlex.split(example)
+    samples = dict(zip(typed[::2], typed[1::2], strict=False))
     options = tuple(
-        _option(parameter, hints[parameter.name], words.get(parameter.name, ""))
+        _option(parameter, hints[parameter.name], words.get(parameter.name, ""), samples)
         for parameter in inspect.signature(function).parameters.values()
     )
     kept = {field.name for field in fields(Answer)}
@@ -234,7 +244,7 @@ def _topic_of(module: ModuleType) -> Topic:
     }
     summary = (inspect.getdoc(function) or "").partition("\n")[0].rstrip(".")
     name = module.__name__.rpartition(".")[2].replace("_", "-")
-    return Topic(name, summary, options, MappingProxyType(results), function)
+    return Topic(name, summary, options, example, MappingProxyType(results), function)
 
 
 def _marker(hint: Any) -> Dimension | Columns | None:
@@ -245,20 +255,30 @@ def _marker(hint: Any) -> Dimension | Columns | None:
     return None
 
 
-def _option(parameter: inspect.Parameter, hint: Any, words: str) -> Option:
+def _option(
+    parameter: inspect.Parameter, hint: Any, words: str, samples: Mapping[str, str]
+) -> Option:
     """The option a parameter is asked for by."""
     marker = _marker(hint)
     bare = get_args(hint)[0] if get_origin(hint) is Annotated else hint
     if bare is int and not isinstance(marker, Count):
         raise ProgramFault(f"{parameter.name}: a whole number is marked Count")
+    name = parameter.name.removesuffix("_").replace("_", "-")
     return Option(
-        name=parameter.name.removesuffix("_").replace("_", "-"),
+        name=name,
         parameter=parameter.name,
         dimension=marker if isinstance(marker, Dimension) else None,
         choices=tuple(str(c) for c in get_args(bare)) if get_origin(bare) is Literal else (),
         default=None if parameter.default is parameter.empty else parameter.default,
         help=words,
+        sample=samples.get(f"--{name}", marker.example if isinstance(marker, Dimension) else "..."),
     )
+
+
+def _example(function: Callable[..., Any]) -> str:
+    """The line the docstring gives as an example."""
+    found = re.search(r"^Example: (.*)$", inspect.getdoc(function) or "", re.MULTILINE)
+    return found.group(1).strip() if found else ""
 
 
 def _arguments(function: Callable[..., Any]) -> dict[str, str]:

@@ -35,6 +35,7 @@ def chord(
     Formula: chord = diameter x sin(180 deg / count).
     Holds: for evenly spaced holes only; an uneven pattern is measured point by point.
     Source: geometry, chord of a circle.
+    Example: --diameter "8 in" --count 5
     """
     return Chord(
         chord=diameter * math.sin(math.pi / count),

@@ -36,6 +36,7 @@ def hole(bolt: str, fit: Literal["close", "normal", "loose"]) -> Hole:
     Formula: read from the table, no formula.
     Holds: for clearance holes; not for the bolts of links, track bar, drag link and shocks.
     Source: asme-b18.2.8, inch series; iso-273, metric series.
+    Example: --bolt 1/2 --fit normal
 
     Raises:
         InputFault: When the size is not in the table.

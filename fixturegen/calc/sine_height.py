@@ -38,6 +38,7 @@ def sine_height(
     Formula: height = length x sin(angle).
     Holds: for rolls or dowels of the same diameter.
     Source: machinerys-31, Sine bar, p. 695.
+    Example: --length "5 in" --angle "12 deg"
     """
     steep = angle > STEEP
     return SineHeight(

@@ -55,6 +55,7 @@ def tube(
         mass_per_length = area x 7850 kg/m^3, with d = D - 2 wall.
     Holds: for a round, concentric tube of steel; a wall of half the diameter is a solid bar.
     Source: geometry, ring section; asme-b36.10, weight of pipe.
+    Example: --diameter "3 1/2 in" --wall "1/4 in"
 
     Raises:
         InputFault: When the wall is more than half the diameter.

@@ -49,6 +49,7 @@ def turned_knuckle(
         toe_gain = atan(tan g sin d).
     Holds: for a turn about the axle line with the steer angle unchanged.
     Source: iso-8855, steering-axis and wheel angles; geometry, rotation of unit vectors.
+    Example: --caster-before 0deg --caster-after 8deg --inclination 9deg --camber 0.5deg
     """
     c0, c1, i0, g = (math.radians(x) for x in (caster_before, caster_after, inclination, camber))
     d = c1 - c0

@@ -35,6 +35,7 @@ def vee_roller(
     Formula: height = diameter / (2 sin(angle / 2)).
     Holds: while the roller touches both flanks; a flat or a relief at the root changes nothing.
     Source: geometry, circle tangent to two lines.
+    Example: --angle "90 deg" --diameter "3 1/2 in"
     """
     return VeeRoller(
         height=diameter / (2 * math.sin(math.radians(angle) / 2)),

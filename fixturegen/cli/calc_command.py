@@ -81,11 +81,6 @@ def _help(option: Option) -> str:
     return f"{words}. {option.allowed}{default}"
 
 
-def _example(found: Topic) -> list[str]:
-    """Options with values that read like a shop's."""
-    return [f'--{o.name} "{o.sample}"' for o in found.options]
-
-
 class _Topics(click.Group):
     """All topics; each is loaded only when it is asked for."""
 
@@ -179,7 +174,7 @@ def reply_json(reply: Reply) -> dict[str, Any]:
         formula=reply.answer.formula,
         source=reply.answer.source,
         trust=str(reply.trust),
-        warnings=list(reply.answer.warnings),
+        warnings=list(reply.warnings),
     )
 
 
@@ -239,7 +234,7 @@ def reply_text(reply: Reply) -> str:
         ("formula", reply.answer.formula.split("; ")),
         ("source", reply.answer.source.split("; ")),
         ("trust", [str(reply.trust).replace("_", " ")]),
-        ("note", list(reply.answer.warnings)),
+        ("note", list(reply.warnings)),
     ]
     lines = [f"{reply.topic.summary}."]
     for head, body in blocks:

@@ -22,12 +22,7 @@ _MOST_COLUMNS = 9
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="one JSON object")
 def command(name: str | None, as_json: bool) -> None:
-    """The shipped tables: without NAME their list, with NAME one table with source and trust.
-
-    \f
-    Raises:
-        InputFault: When no table has that name.
-    """
+    """The shipped tables: without NAME their list, with NAME one table with source and trust."""
     if name is None:
         found = [stock.table(n) for n in stock.table_names()]
         if as_json:
