@@ -39,7 +39,9 @@ def one_line_help(name: str, folder: Path = _HERE) -> str:
     """The first line of a command module's text, read without running it."""
     path = folder / (name.replace("-", "_") + _SUFFIX)
     first = path.read_text(encoding="utf-8").split("\n", 1)[0]
-    return first.strip().strip('"').strip().rstrip(".")
+    words = first.strip().strip('"').strip().rstrip(".")
+    # a module that opens with its own command line has said the name already
+    return words.partition("`: ")[2] if words.startswith("`") and "`: " in words else words
 
 
 class LazyGroup(click.Group):
@@ -60,8 +62,9 @@ class LazyGroup(click.Group):
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """List the commands with their first lines."""
         rows = [(name, one_line_help(name)) for name in self.list_commands(ctx)]
-        with formatter.section("Commands"):
-            formatter.write_dl(rows)
+        if rows:
+            with formatter.section("Commands"):
+                formatter.write_dl(rows)
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
@@ -146,7 +149,7 @@ def _ending(error: BaseException) -> _Ending:
         return _Ending(EXIT_MACHINE, fault.sentence(), (fault,))
     if isinstance(error, click.ClickException):
         faults = _click_faults(error)
-        return _Ending(EXIT_INPUT, faults[0].given + f" ({faults[0].remedy})", faults)
+        return _Ending(EXIT_INPUT, f"{faults[0].given} ({faults[0].remedy})", faults)
     if isinstance(error, FixturegenError) and error.exit_code != EXIT_PROGRAM:
         return _Ending(error.exit_code, str(error), getattr(error, "faults", ()))
     if isinstance(error, MemoryError):
