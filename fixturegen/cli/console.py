@@ -19,13 +19,25 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 _PLAIN = {
-    "\N{DEGREE SIGN}": " deg", "\N{PLUS-MINUS SIGN}": "+/-", "\N{MULTIPLICATION SIGN}": "x",
-    "\N{LATIN CAPITAL LETTER O WITH STROKE}": "dia ", "\N{EN DASH}": "-", "\N{EM DASH}": "-",
-    "\N{MINUS SIGN}": "-", "\N{LESS-THAN OR EQUAL TO}": "<=", "\N{GREATER-THAN OR EQUAL TO}": ">=",
-    "\N{MIDDLE DOT}": "*", "\N{RIGHTWARDS ARROW}": "->", "\N{HORIZONTAL ELLIPSIS}": "...",
-    "\N{SUPERSCRIPT TWO}": "2", "\N{SUPERSCRIPT THREE}": "3", "\N{SUPERSCRIPT FOUR}": "4",
-    "\N{LEFT SINGLE QUOTATION MARK}": "'", "\N{RIGHT SINGLE QUOTATION MARK}": "'",
-    "\N{LEFT DOUBLE QUOTATION MARK}": '"', "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    "\N{DEGREE SIGN}": " deg",
+    "\N{PLUS-MINUS SIGN}": "+/-",
+    "\N{MULTIPLICATION SIGN}": "x",
+    "\N{LATIN CAPITAL LETTER O WITH STROKE}": "dia ",
+    "\N{EN DASH}": "-",
+    "\N{EM DASH}": "-",
+    "\N{MINUS SIGN}": "-",
+    "\N{LESS-THAN OR EQUAL TO}": "<=",
+    "\N{GREATER-THAN OR EQUAL TO}": ">=",
+    "\N{MIDDLE DOT}": "*",
+    "\N{RIGHTWARDS ARROW}": "->",
+    "\N{HORIZONTAL ELLIPSIS}": "...",
+    "\N{SUPERSCRIPT TWO}": "2",
+    "\N{SUPERSCRIPT THREE}": "3",
+    "\N{SUPERSCRIPT FOUR}": "4",
+    "\N{LEFT SINGLE QUOTATION MARK}": "'",
+    "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+    "\N{LEFT DOUBLE QUOTATION MARK}": '"',
+    "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
 }  # fmt: skip - pairs read better side by side
 _HEADINGS = (
     (Level.FAIL, "FAILS (must be mended)"),
@@ -76,7 +88,7 @@ def envelope(
     exit_code: int,
     findings: Iterable[Finding] = (),
     errors: Iterable[Fault] = (),
-    **more: Any,  # noqa: ANN401 - whatever JSON takes
+    **more: Any,
 ) -> dict[str, Any]:
     """The one object of every `--json`: schema, command, exit, findings, then the command's own.
 
@@ -143,7 +155,8 @@ def progress_on_terminal(*, quiet: bool = False) -> Iterator[Progress]:
         yield silent
         return
     from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress as Bar, TextColumn
+    from rich.progress import BarColumn, MofNCompleteColumn, TextColumn
+    from rich.progress import Progress as Bar
 
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
     with Bar(*columns, console=Console(stderr=True), transient=True) as bar:

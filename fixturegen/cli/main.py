@@ -112,7 +112,7 @@ def _click_faults(error: click.ClickException) -> tuple[Fault, ...]:
 
 
 def _os_fault(error: OSError) -> Fault:
-    name = error.filename if isinstance(error.filename, str) else str(error.filename or "the system")
+    name = str(error.filename or "the system")
     reason = error.strerror or str(error) or type(error).__name__
     return Fault(
         key=name,

@@ -1,8 +1,9 @@
 """The job folder: built beside its place, swapped in whole, never left half written.
 
-`<out>` carries a marker file. A build writes `<out>.part` while it holds `<out>.lock`, then renames
-`<out>` to `<out>.old` and `<out>.part` to `<out>`, and deletes `<out>.old`. Whatever stops a build
-before the swap leaves `<out>` as it was; a stop between the two renames is mended at the next start.
+`<out>` carries a marker file. A build writes `<out>.part` while it holds `<out>.lock`, then
+renames `<out>` to `<out>.old` and `<out>.part` to `<out>`, and deletes `<out>.old`. Whatever stops
+a build before the swap leaves `<out>` as it was; a stop between the two renames is mended at the
+next start.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ MARKER_TEXT = (
     "This folder is made by fixturegen and replaced whole at the next build.\n"
     "Keep nothing of your own in it.\n"
 )
+ELSEWHERE = "nothing was changed; give an --out where you may write"
 
 
 def beside(out: Path, suffix: str) -> Path:
@@ -95,7 +97,7 @@ def recover(out: Path) -> None:
                 key="--out",
                 given=str(old),
                 allowed="a name that no folder of yours uses",
-                remedy="a build needs that name while it swaps; move the folder or give another --out",
+                remedy="a build needs that name; move the folder or give another --out",
             )
         )
     if not out.exists() or (out.is_dir() and not any(out.iterdir())):
@@ -125,7 +127,7 @@ def _prepare(out: Path) -> Path:
 
 
 def _swap(part: Path, out: Path) -> None:
-    """Put `.part` in the place of `<out>`; the earlier result comes back when the last step fails."""
+    """Put `.part` in the place of `<out>`; the earlier result comes back when that fails."""
     old = beside(out, ".old")
     remedy = (
         f"the new result is complete in {part.name} and the earlier one is as it was; close "
@@ -168,9 +170,7 @@ def _locked(out: Path) -> Iterator[None]:
         ) from busy
     except (OSError, NotImplementedError) as error:
         reason = error if isinstance(error, OSError) else OSError(str(error))
-        raise _refused(
-            out.parent, reason, "nothing was changed; give an --out where you may write"
-        ) from error
+        raise _refused(out.parent, reason, ELSEWHERE) from error
     try:
         yield
     finally:
@@ -195,7 +195,7 @@ def staged(out: Path) -> Iterator[Path]:
         except OSError as error:
             if isinstance(error, MachineFault):
                 raise
-            raise _refused(out, error, "nothing was changed; give an --out where you may write") from error
+            raise _refused(out, error, ELSEWHERE) from error
         try:
             yield part
             _swap(part, out)
