@@ -21,7 +21,7 @@ Clock angles: 0 up, + forward.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -29,6 +29,7 @@ import numpy as np
 from fixturegen.axle.model import AxleModel, KnuckleModel, Side, sign_of, to_table
 from fixturegen.errors import GeometryFault
 from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.threads import thread_diameter
 
 INCH = 25.4
 BEAD_ROOM = 2.0 * INCH  # nothing stands nearer to a bead that is still to be welded [cp]
@@ -40,6 +41,7 @@ BUSH_RELIEF = INCH / 16.0  # clock plate bush larger than the bar, so that X is 
 PLATE_EDGE = 20.0  # steel left round a hole that sets an angle [mm]
 KEEPER_PIN = 9.525  # 3/8 in keeper pin [mm]
 KEEPER_HOLE = KEEPER_PIN + 3.0
+STEADY_TIP = 40.0  # the steady's arm ends this far beyond the index plate's [mm]
 KEEPER_OFFSET = 31.0  # keeper pin from the tie, inward and forward alike [mm]
 LEVEL_PIN = 12.7  # 1/2 in dowels the level stands on [mm]
 FINGER_FIT = 0.03  # finger gap over gauge head, middle of the fit [mm]
@@ -172,7 +174,7 @@ class TiePlan:
         length: Of the bar [mm].
         flat_depth: Taken off each side at the ends, square to the radius [mm].
         flat_length: From each end [mm].
-        steady: Station of the steady [mm].
+        steady: Station of the steady, in the plane of the stand's outer rib [mm].
     """
 
     radius: float
@@ -243,16 +245,17 @@ def measured_plate(sheet: Sheet, nominal: float) -> float:
     for plate in sheet.plates:
         if abs(plate.nominal - nominal) < 0.3:
             return float(plate.measured)
-    raise GeometryFault(
-        "jig", f"no plate of {nominal / INCH:.3f} in in the rack", "add it to [[plates]]"
-    )
+    raise GeometryFault("jig", f"no plate of {nominal / INCH:.3f} in in the rack", "add it to [[plates]]")
 
 
 def _stations(sheet: Sheet, axle: AxleModel, thickness: float) -> tuple[float, float]:
     """Half spread of index and puck plate, and shift of the index plate, clear of studs [mm]."""
     face = sheet.housing.face
     middle = axle.face_middle[0]
-    room = thickness / 2.0 + SOCKET_RADIUS
+    # a socket passes beside the plate, and the face plate keeps its thickness between hole and slot
+    hole = (thread_diameter(face.studs.size) + INCH / 8.0) / 2.0
+    web = hole + measured_plate(sheet, sheet.jig.stand_plate) + INCH / 32.0
+    room = thickness / 2.0 + max(SOCKET_RADIUS, web)
     ys = [y - middle for y, _ in axle.studs]
     opening = face.opening_diameter / 2.0
     if sheet.housing.kind == "drop-out":
@@ -274,7 +277,7 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
     spread, shift = _stations(sheet, axle, thickness)
     opening, outside = face.opening_diameter / 2.0, face.outside_diameter / 2.0
     bore = math.ceil((sheet.bar.diameter + 0.75 * INCH) / (INCH / 8.0)) * INCH / 8.0
-    tongue = bore / 2.0 + 14.0
+    tongue = bore / 2.0 + max(14.0, 1.5 * thickness)
     off = max(abs(spread), abs(shift))
     inner = math.sqrt(opening**2 - (off - thickness / 2.0) ** 2)
     outer = math.sqrt(outside**2 - (off + thickness / 2.0) ** 2)
@@ -294,7 +297,7 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
     arm_from = max(sheet.housing.height / 2.0 + INCH, top + 12.0)
     front = axle.front
     sign = axle.face_sign
-    level = arm_from + 20.0
+    level = arm_from + LEVEL_PIN / 2.0 + PLATE_EDGE
     return IndexPlan(
         station=axle.bearing_middle + (spread if spread else shift),
         puck_station=axle.bearing_middle - spread if spread else None,
@@ -391,7 +394,6 @@ def _tie(sheet: Sheet, axle: AxleModel, index: IndexPlan, inner: float, clock: f
         RowHole("+", pitch, pitch + step),
         RowHole("-", -pitch, -(pitch + step)),
     )
-    toward_middle = -1.0 if index.station > 0.0 else 1.0
     return TiePlan(
         radius=radius,
         diameter=diameter,
@@ -399,7 +401,7 @@ def _tie(sheet: Sheet, axle: AxleModel, index: IndexPlan, inner: float, clock: f
         length=2.0 * (inner + clock + 90.0),
         flat_depth=1.5,
         flat_length=clock + 90.0 + 40.0,
-        steady=index.station + toward_middle * 240.0,
+        steady=index.station,
     )
 
 
@@ -436,6 +438,8 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
     pins = ((sign * row, middle - across), (sign * row, middle + across))
     bolts = ((sign * (row + deep), middle - across), (sign * (row + deep), middle + across))
     foot = max(foot, row + deep + 45.0)
+    # tongue and arms must come off the housing before it is lowered; the steady's arm is the longest
+    reach = max(index.bore / 2.0, (STEADY_TIP - index.arm_tip) if axle.front else index.tongue)
     return StandPlan(
         face_plate=(first, first + plate),
         width=width,
@@ -447,7 +451,7 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
         pins=pins,
         bolts=bolts,
         pad_buttons=_buttons(sheet, axle) if index.puck_station is None else (),
-        draw_back=math.ceil((axle.face_distance + index.bore / 2.0 + 40.0) / 25.4) * 25.4,
+        draw_back=math.ceil((axle.face_distance + reach + 40.0) / 25.4) * 25.4,
     )
 
 
@@ -455,10 +459,7 @@ def _buttons(sheet: Sheet, axle: AxleModel) -> tuple[tuple[float, float], ...]:
     """Three pads on the face ring, as far apart and as clear of the bolts as they come [mm]."""
     face = sheet.housing.face
     radius = (face.opening_diameter + face.outside_diameter) / 4.0
-    bolts = [
-        math.degrees(math.atan2(y - axle.face_middle[0], z - axle.face_middle[1]))
-        for y, z in axle.studs
-    ]
+    bolts = [math.degrees(math.atan2(y - axle.face_middle[0], z - axle.face_middle[1])) for y, z in axle.studs]
 
     def room(a: float) -> float:
         return min(abs((a - b + 180.0) % 360.0 - 180.0) for b in bolts)
@@ -471,13 +472,11 @@ def _buttons(sheet: Sheet, axle: AxleModel) -> tuple[tuple[float, float], ...]:
     return tuple(points)
 
 
-def _cradle(
-    sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboard: float
-) -> CradlePlan:
+def _cradle(sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboard: float) -> CradlePlan:
     s = sign_of(side)
     origin = stand.pins[0]
     grid = float(sheet.table.grid)
-    half = 38.0
+    half = 44.0
     start = s * axle.section[1 if s > 0 else 0] + BEAD_ROOM + half
     # the stand is slid in and out between the cradles
     start = max(start, s * stand.base[3 if s > 0 else 2] + half + 10.0)
@@ -489,14 +488,16 @@ def _cradle(
     radius = sheet.tubes.outside_diameter / 2.0
     if station is None:
         station, carries, radius = outboard + half, "bar", sheet.bar.diameter / 2.0
+    # the cradle stands with its middle on a line of holes where there is room to go out to it
+    first = s * origin[1] + math.ceil((station - s * origin[1]) / grid - 1e-9) * grid
+    if carries == "bar" or _free_station(sheet, s, first, stop, half) == first:
+        station = first
     y = s * station
     line = origin[1] + round((y - origin[1]) / grid) * grid
     reach = sheet.tubes.outside_diameter / 2.0 + 55.0
     up = origin[0] + math.ceil((reach - origin[0]) / grid) * grid
     down = origin[0] + math.floor((-reach - origin[0]) / grid) * grid
-    return CradlePlan(
-        side, y, "tube" if carries == "tube" else "bar", float(radius), ((up, line), (down, line)), half
-    )
+    return CradlePlan(side, y, "tube" if carries == "tube" else "bar", float(radius), ((up, line), (down, line)), half)
 
 
 def _free_station(sheet: Sheet, s: int, start: float, stop: float, half: float) -> float | None:
@@ -538,6 +539,10 @@ def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
         index = _with_arm(index, tie, tip)
     height = _height(sheet, axle, clock)
     stand = _stand(sheet, axle, index, stand_t, height)
+    if tie is not None:
+        # the rib farther from the index plate carries the steady: in its own plane it is stiff
+        rib = max(stand.ribs, key=lambda y: abs(y - index.station))
+        tie = replace(tie, steady=rib)
     origin = stand.pins[0]
     outboard = (clock.inner + clock_t + 60.0) if clock else abs(axle.half_width) + 60.0
     cradles = (
@@ -562,8 +567,6 @@ def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
 
 
 def _with_arm(index: IndexPlan, tie: TiePlan, tip: float) -> IndexPlan:
-    from dataclasses import replace
-
     edge = tie.diameter / 2.0 + PLATE_EDGE
     return replace(
         index,
