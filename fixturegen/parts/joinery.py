@@ -6,13 +6,13 @@ A maker draws in the part frame; the three `stand_*` functions put it on the tab
 from __future__ import annotations
 
 import math
-import re
 
 from fixturegen.parts.registry import Context
 from fixturegen.plate import Hole, Loop, Placement, Purpose, Vertex
 from fixturegen.plate.outlines import filleted
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Operation, circle, rectangle, reversed_loop
+from fixturegen.sheet.threads import thread_diameter
 from fixturegen.units import as_inch
 
 INCH = 25.4
@@ -120,23 +120,6 @@ def _drill_words(
     if operation is Operation.PILOT:
         return f"only marked: drill {size}"
     return ""
-
-
-def thread_diameter(size: str) -> float:
-    """Major diameter [mm] of a thread written "3/8-24", "1/2" or "M10x1.5".
-
-    Raises:
-        ValueError: When the text is none of these.
-    """
-    text = size.strip()
-    metric = re.fullmatch(r"[Mm]\s*(\d+(?:\.\d+)?)(?:\s*[xX×]\s*[\d.]+)?", text)
-    if metric:
-        return float(metric[1])
-    inch = re.match(r"(?:(\d+)\s+)?(\d+)(?:/(\d+))?(?=\s*(?:-|in\b|\"|$))", text)
-    if not inch:
-        raise ValueError(f'thread "{size}" is not like 3/8-24 or M10x1.5')
-    whole = float(inch[1] or 0)
-    return (whole + float(inch[2]) / float(inch[3] or 1)) * INCH
 
 
 def relief_radius(kerf: float) -> float:

@@ -16,7 +16,7 @@ from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_plan import JigPlan
 
-SHARED = ("registry", "joinery")
+SHARED = ("registry", "joinery", "layout")
 
 
 @dataclass(frozen=True)
@@ -59,9 +59,7 @@ def makers() -> tuple[tuple[str, Callable[[Context], Made]], ...]:
     return tuple(sorted(found))
 
 
-def make_jig(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan
-) -> tuple[tuple[Part, ...], tuple[Assembly, ...]]:
+def make_jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[tuple[Part, ...], tuple[Assembly, ...]]:
     """All parts of the jig and the assembly "jig" on the table.
 
     Raises:

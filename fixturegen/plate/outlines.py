@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from fixturegen.plate.profile import Loop, Vertex
+from fixturegen.plate.profile import Loop, Vertex, reversed_loop
 
 Disc = tuple[float, float, float]
 Corner = tuple[float, float, float]
@@ -72,8 +72,9 @@ def _supporting(discs: tuple[Disc, ...]) -> list[Disc]:
 def filleted(items: tuple[Corner | Loop, ...]) -> Loop:
     """A closed loop through corners, each rounded by its own radius, and through ready pieces.
 
-    A corner is (x, y, radius) [mm]; radius 0 leaves it sharp. A piece (a tab, an arc) is a tuple of
-    vertices that is kept as it is; its last bulge must be 0, for the edge that leaves it is a line.
+    A corner is (x, y, radius) [mm]; radius 0 leaves it sharp, a negative one relieves it: an arc of
+    that radius through the corner, so that a square edge seats. A piece (a tab, an arc) is a tuple
+    of vertices that is kept as it is; its last bulge must be 0: the edge that leaves it is a line.
 
     Raises:
         ValueError: When a radius does not fit between its neighbours.
@@ -109,19 +110,21 @@ def _ends(item: Corner | Loop) -> tuple[tuple[float, float], tuple[float, float]
     return (first, second), (first, second)
 
 
-def _rounded(
-    before: tuple[float, float], corner: Corner, after: tuple[float, float]
-) -> tuple[list[Vertex], float]:
+def _rounded(before: tuple[float, float], corner: Corner, after: tuple[float, float]) -> tuple[list[Vertex], float]:
     """The vertices of one rounded corner and the length it takes of both edges [mm]."""
     x, y, radius = corner
     ax, ay = x - before[0], y - before[1]
     bx, by = after[0] - x, after[1] - y
     turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
-    if radius <= 0.0 or abs(turn) < 1e-9:
+    if radius == 0.0 or abs(turn) < 1e-9:
         return [Vertex(x, y)], 0.0
-    cut = radius * abs(math.tan(turn / 2.0))
     la, lb = math.hypot(ax, ay), math.hypot(bx, by)
-    start = Vertex(x - cut * ax / la, y - cut * ay / la, math.tan(turn / 4.0))
+    if radius > 0.0:
+        cut, bulge = radius * abs(math.tan(turn / 2.0)), math.tan(turn / 4.0)
+    else:
+        # centre on the bisector, corner on the circle: by the inscribed angle the arc sweeps 2 turn
+        cut, bulge = -2.0 * radius * abs(math.sin(turn / 2.0)), math.tan(turn / 2.0)
+    start = Vertex(x - cut * ax / la, y - cut * ay / la, bulge)
     return [start, Vertex(x + cut * bx / lb, y + cut * by / lb)], cut
 
 
@@ -133,3 +136,62 @@ def _without_doubles(loop: list[Vertex]) -> Loop:
         if math.hypot(w.x - v.x, w.y - v.y) > 1e-9:
             kept.append(v)
     return tuple(kept)
+
+
+def mirrored(loop: Loop) -> Loop:
+    """The loop with x turned to -x, run the same way round as before."""
+    return reversed_loop(tuple(Vertex(-v.x, v.y, -v.bulge) for v in loop))
+
+
+def opened(
+    centre: tuple[float, float], radius: float, windows: tuple[tuple[float, ...], ...], round_: float
+) -> Loop:
+    """A circle joined with upright windows that cross it, as a counter-clockwise loop.
+
+    Args:
+        centre: Of the circle [mm].
+        radius: Of the circle [mm].
+        windows: (x from, x to, y from, y to) of each, ends outside the circle [mm].
+        round_: Radius of the windows' corners [mm].
+
+    Raises:
+        ValueError: When a window does not cross the circle or two windows meet.
+    """
+    cx, cy = centre
+    ordered = sorted(windows)
+    for x0, x1, y0, y1 in ordered:
+        if max(abs(x0 - cx), abs(x1 - cx)) >= radius or not y0 < cy < y1:
+            raise ValueError(f"window from {x0:g} to {x1:g} mm does not cross the opening")
+    if any(a[1] >= b[0] for a, b in zip(ordered, ordered[1:], strict=False)):
+        raise ValueError("two windows meet")
+    bumps = [_bump(centre, radius, w, round_, 1.0) for w in reversed(ordered)]
+    bumps += [_bump(centre, radius, w, round_, -1.0) for w in ordered]
+    loop: list[Vertex] = []
+    for k, bump in enumerate(bumps):
+        after = bumps[(k + 1) % len(bumps)][0]
+        last = bump[-1]
+        sweep = math.atan2(after.y - cy, after.x - cx) - math.atan2(last.y - cy, last.x - cx)
+        loop += bump[:-1]
+        loop.append(Vertex(last.x, last.y, math.tan((sweep % (2.0 * math.pi)) / 4.0)))
+    return tuple(loop)
+
+
+def _bump(
+    centre: tuple[float, float], radius: float, window: tuple[float, ...], round_: float, way: float
+) -> list[Vertex]:
+    """One end of a window beyond the circle: upper for way 1, lower for way -1."""
+    x0, x1, y0, y1 = window
+    near, far = (x1, x0) if way > 0.0 else (x0, x1)
+    end = y1 if way > 0.0 else y0
+    on = [centre[1] + way * math.sqrt(radius**2 - (x - centre[0]) ** 2) for x in (near, far)]
+    if any(way * (end - y) < round_ for y in on):
+        raise ValueError(f"window end at {end:g} mm does not stand out of the opening")
+    quarter = math.tan(math.pi / 8.0)
+    return [
+        Vertex(near, on[0]),
+        Vertex(near, end - way * round_, quarter),
+        Vertex(near - way * round_, end),
+        Vertex(far + way * round_, end, quarter),
+        Vertex(far, end - way * round_),
+        Vertex(far, on[1]),
+    ]

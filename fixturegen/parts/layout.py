@@ -1,0 +1,180 @@
+"""Where the plates of the stand meet: one set of numbers for stand, index plates and steady.
+
+Stand, index plates and steady are made in three modules that do not import each other; slots and
+tabs agree because both come from here. `u` and z as in the plan (z from the bar).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fixturegen.parts.joinery import INCH, hole
+from fixturegen.parts.registry import Context
+from fixturegen.plate import Hole, Loop, Mark, Purpose, Vertex
+from fixturegen.plate.outlines import Corner, filleted, mirrored
+from fixturegen.studies.jig_plan import JigPlan
+
+BUTT = INCH / 64.0  # gap where a plate butts the face plate; it closes in the tack [mm]
+BACK_HIGH = 110.0  # height of the stand's back [mm]
+BACK_IN = 10.0  # from the base's far edge to the back [mm]
+COPE = 24.0  # radius of the cope of a rib over a table pin: two fingers take the pin [mm]
+WRENCH = 32.0  # from a table bolt to the next plate [mm]
+TAB = 50.0  # usual length of a tab [mm]
+RIB_TAB = 45.0
+PART_GAP = 5.0  # room of an index plate that is still to be turned, in the face plate's slot [mm]
+FIXED_GAP = 2.0  # the same where it is welded in [mm]
+
+
+Place = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Meeting places of the stand's plates.
+
+    Attributes:
+        floor: z of the top of the base [mm].
+        edge: u where plates behind the face plate begin [mm].
+        back: u of the back's two faces [mm].
+        back_top: z of the back's upper edge [mm].
+        back_tab: (z, length) of the tab of each side in the back [mm].
+        foot_tabs: (u, length) of the tabs of each side in the base [mm].
+        rib_foot: u where a rib ends on the base [mm].
+        rib_tab: (u, length) of a rib's tab in the base [mm].
+        rib_face_tabs: (z, length) of a rib's tabs in the face plate [mm].
+        cope: u of the cope over the table pins [mm].
+        face_tabs: (y, length) of the face plate's tabs in the base [mm].
+        side_face_tabs: (z, length) of a stand side's tabs in the face plate (integral) [mm].
+        clamps: (u, z) of the bolts that hold the index plate (integral) [mm].
+    """
+
+    floor: float
+    edge: float
+    back: Place
+    back_top: float
+    back_tab: Place
+    foot_tabs: tuple[Place, ...]
+    rib_foot: float
+    rib_tab: Place
+    rib_face_tabs: tuple[Place, ...]
+    cope: float
+    face_tabs: tuple[Place, ...]
+    side_face_tabs: tuple[Place, ...]
+    clamps: tuple[Place, ...]
+
+
+def middle_of(context: Context) -> Place:
+    """(y, z) of the middle of the datum face [mm], z from the bar."""
+    return context.axle.face_middle
+
+
+def layout_of(context: Context) -> Layout:
+    """The meeting places for a plan."""
+    plan = context.plan
+    floor = -plan.height + plan.stand_thickness
+    edge = plan.stand.face_plate[1] + BUTT
+    far = plan.stand.foot - BACK_IN
+    back = (far - plan.stand_thickness, far)
+    foot = back[0] - edge
+    cope = abs(plan.stand.pins[0][0])
+    rib_foot = abs(plan.stand.bolts[0][0]) - WRENCH
+    middle_z = middle_of(context)[1]
+    return Layout(
+        floor=floor,
+        edge=edge,
+        back=back,
+        back_top=floor + BACK_HIGH,
+        back_tab=(floor + BACK_HIGH / 2.0, TAB),
+        foot_tabs=((edge + 0.24 * foot, TAB), (edge + 0.74 * foot, TAB)),
+        rib_foot=rib_foot,
+        rib_tab=((cope + COPE + rib_foot) / 2.0, RIB_TAB),
+        rib_face_tabs=(
+            (floor + 62.0, TAB),
+            (middle_z + 0.35 * context.sheet.housing.face.outside_diameter / 2.0, TAB),
+        ),
+        cope=cope,
+        face_tabs=_between_walls(plan),
+        side_face_tabs=_beside_slot(plan, floor) if plan.kind == "integral" else (),
+        clamps=((edge + 55.0, -72.0), (edge + 55.0, 72.0)) if plan.kind == "integral" else (),
+    )
+
+
+def _between_walls(plan: JigPlan) -> tuple[Place, ...]:
+    """Tabs of the face plate, in the middle of each clear length between the plates behind it."""
+    middle = (plan.stand.base[2] + plan.stand.base[3]) / 2.0
+    walls = sorted((*plan.stand.sides, *plan.stand.ribs))
+    spans = [(a, b) for a, b in zip(walls, walls[1:], strict=False) if b - a > 70.0]
+    return tuple(((a + b) / 2.0 - middle, min(TAB, b - a - 40.0)) for a, b in spans)
+
+
+def _beside_slot(plan: JigPlan, floor: float) -> tuple[Place, ...]:
+    """Tabs of the stand sides in the face plate: below the index plate's slot, which lies beside."""
+    top = plan.index.pads[0][0] - PART_GAP - 1.5 * plan.stand_thickness
+    low = floor + 22.0
+    room = top - low
+    if room < 2.0 * TAB + 20.0:
+        return ((low + room / 2.0, min(TAB, room)),)
+    return ((low + TAB / 2.0, TAB), (top - TAB / 2.0, TAB))
+
+
+def uz_loop(context: Context, items: tuple[Corner | Loop, ...]) -> Loop:
+    """A counter-clockwise outline drawn in (u, z), in the frame of an XZ plate (x = -X)."""
+    loop = filleted(items)
+    return mirrored(loop) if context.plan.face_sign > 0 else loop
+
+
+def uz_place(context: Context, u: float, z: float) -> Place:
+    """(x, y) in the frame of an XZ plate of a point (u, z) [mm]."""
+    return -context.plan.face_sign * u, z
+
+
+def xz_hole(
+    context: Context, place: Place, finished: float, purpose: Purpose, label: str, **words: str
+) -> Hole:
+    """A hole of a clock-thickness XZ plate at (x, z) of T [mm], z from the bar; see `joinery.hole`."""
+    return hole(
+        -place[0], place[1], finished, purpose, label, context,
+        thickness=context.plan.clock_thickness, **words,
+    )
+
+
+def nose(radius: float) -> tuple[Vertex, ...]:
+    """The round nose of a tongue about the bar, from its upper to its lower edge."""
+    return (Vertex(0.0, radius, 1.0), Vertex(0.0, -radius, 0.0))
+
+
+def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = True) -> tuple[Mark, ...]:
+    """Name of the part, an UP arrow and a FWD arrow, left of and below (x, y) [mm].
+
+    Args:
+        name: Lettering.
+        x: Start of the lettering [mm].
+        y: Base line of the lettering [mm].
+        forward: Unit direction of the vehicle's front in the part frame; None leaves it out.
+        up: Whether an UP arrow is drawn (along +y of the part frame).
+    """
+    marks = [Mark(x, y, name)]
+    if up:
+        marks += _arrow(x + 4.0, y - 34.0, (0.0, 1.0))
+        marks.append(Mark(x + 10.0, y - 30.0, "UP"))
+    if forward is not None:
+        fx, fy = forward
+        start = x + 62.0 if fx < 0.0 else x + 42.0
+        marks += _arrow(start, y - 34.0 if fy >= 0.0 else y - 14.0, forward)
+        marks.append(Mark(x + 40.0, y - 26.0, "FWD"))
+    return tuple(marks)
+
+
+def _arrow(x: float, y: float, way: Place, length: float = 20.0) -> list[Mark]:
+    ex, ey = x + length * way[0], y + length * way[1]
+    px, py = -way[1], way[0]
+    return [
+        Mark(x, y, to=(ex, ey)),
+        Mark(ex, ey, to=(ex - 6.0 * way[0] + 4.0 * px, ey - 6.0 * way[1] + 4.0 * py)),
+        Mark(ex, ey, to=(ex - 6.0 * way[0] - 4.0 * px, ey - 6.0 * way[1] - 4.0 * py)),
+    ]
+
+
+def rack_material(context: Context, nominal: float) -> str:
+    """Material of the rack's plate of a nominal thickness [mm]."""
+    return min(context.sheet.plates, key=lambda p: abs(p.nominal - nominal)).material
