@@ -10,7 +10,7 @@ from fixturegen.units import BadQuantity
 from fixturegen.units.grammar import take
 
 
-class Unknown(AttributeError):  # noqa: N818 - reads as what the value is
+class Unknown(AttributeError):
     """A value that is missing or cannot be read."""
 
 

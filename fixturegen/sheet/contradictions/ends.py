@@ -258,7 +258,7 @@ def bar_against_bores(sheet: Sheet) -> Iterator[Clash]:
             ("bar", "diameter"),
             beside(bar, ("housing", "bearings", "bore_diameter"), bore),
             f"up to {said(bore - puck)}",
-            "no puck fits round it in the bearing bore: use a thinner bar, or measure the bore again",
+            "no puck fits round it in the bearing bore: use a thinner bar or measure the bore",
         )
 
 
