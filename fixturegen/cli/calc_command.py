@@ -43,7 +43,7 @@ class _TopicCommand(click.Command):
             params=options,
             callback=self.answer,
             help=found.summary + ".",
-            epilog=f"Example: fixturegen calc {found.name} {' '.join(_example(found))}",
+            epilog=f"Example: fixturegen calc {found.name} {found.example}",
         )
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
