@@ -72,8 +72,13 @@ class Claim:
     def finding(self, level: Level, words: str, **more: Any) -> Finding:
         """A finding of this claim."""
         return Finding(
-            code=self.code, level=level, claim=self.words, words=words, holds=self.holds,
-            needed=self.needed, **more,
+            code=self.code,
+            level=level,
+            claim=self.words,
+            words=words,
+            holds=self.holds,
+            needed=self.needed,
+            **more,
         )
 
 

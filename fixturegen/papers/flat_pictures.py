@@ -64,9 +64,7 @@ def flat_svg(part: Part, width: int = 360) -> str:
     box = (x0 - pad, -y1 - pad, x1 - x0 + 2 * pad, y1 - y0 + 2 * pad)
     scale = max(box[2], box[3]) / 420.0
     path = " ".join(loop_path(loop) for loop in (part.profile.outer, *part.profile.inner))
-    body = [
-        f'<path d="{path}" fill="#dfe6ec" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(scale * 1.2)}"/>'
-    ]
+    body = [f'<path d="{path}" fill="#dfe6ec" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(scale * 1.2)}"/>']
     body += [_hole(h, scale) for h in part.profile.holes]
     for mark in part.marks:
         if mark.to is not None:

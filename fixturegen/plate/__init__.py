@@ -4,6 +4,17 @@ from fixturegen.plate.part import Assembly, Bend, Mark, Part, Placement, Profile
 from fixturegen.plate.profile import Hole, Loop, Purpose, Vertex
 
 __all__ = [
-    "Assembly", "Bend", "Hole", "Loop", "Mark", "Part", "Placement", "Profile", "Purpose",
-    "Turned", "TurnedStep", "Vertex", "Weld",
+    "Assembly",
+    "Bend",
+    "Hole",
+    "Loop",
+    "Mark",
+    "Part",
+    "Placement",
+    "Profile",
+    "Purpose",
+    "Turned",
+    "TurnedStep",
+    "Vertex",
+    "Weld",
 ]

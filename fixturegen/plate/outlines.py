@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from fixturegen.plate.profile import Loop, Vertex, reversed_loop
 
@@ -162,7 +163,7 @@ def opened(
     for x0, x1, y0, y1 in ordered:
         if max(abs(x0 - cx), abs(x1 - cx)) >= radius or not y0 < cy < y1:
             raise ValueError(f"window from {x0:g} to {x1:g} mm does not cross the opening")
-    if any(a[1] >= b[0] for a, b in zip(ordered, ordered[1:], strict=False)):
+    if any(a[1] >= b[0] for a, b in pairwise(ordered)):
         raise ValueError("two windows meet")
     bumps = [_bump(centre, radius, w, round_, 1.0) for w in reversed(ordered)]
     bumps += [_bump(centre, radius, w, round_, -1.0) for w in ordered]

@@ -128,9 +128,7 @@ def perimeter(loop: Loop) -> float:
 def reversed_loop(loop: Loop) -> Loop:
     """The same loop run the other way."""
     n = len(loop)
-    return tuple(
-        Vertex(loop[-i % n].x, loop[-i % n].y, -loop[(-i - 1) % n].bulge) for i in range(n)
-    )
+    return tuple(Vertex(loop[-i % n].x, loop[-i % n].y, -loop[(-i - 1) % n].bulge) for i in range(n))
 
 
 def bounds(loop: Loop) -> tuple[float, float, float, float]:

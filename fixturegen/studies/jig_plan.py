@@ -314,7 +314,7 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
 
 
 def _plate_offset(sheet: Sheet) -> float:
-    """u from the machined face to the face plate [mm]: pads or pad buttons stand proud."""
+    """Gap along u from the machined face to the face plate [mm]: pads or pad buttons stand proud."""
     return STAND_OFF if sheet.housing.kind == "drop-out" else 0.75 * INCH
 
 

@@ -82,7 +82,13 @@ def proofs_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Proof, ...]
                 )
             )
         found.append(
-            Proof("index and clock plates: bar bore to tie hole 0, centre to centre", plan.tie.radius, "caliper", 0.0, 0.25)
+            Proof(
+                "index and clock plates: bar bore to tie hole 0, centre to centre",
+                plan.tie.radius,
+                "caliper",
+                0.0,
+                0.25,
+            )
         )
         found.append(
             Proof(

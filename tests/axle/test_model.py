@@ -41,9 +41,7 @@ def test_seventeen_on_the_bench_and_pinion_raised_ten_gives_seven_in_the_vehicle
 
 def test_the_plate_is_cut_from_the_face_for_16_5_when_the_face_angle_is_a_half(raw):
     # common practice, no source: the carrier face is set vertical and the face angle is allowed for
-    axle = axle_of(
-        changed(raw, axle__caster="7 deg", axle__pinion_angle="10 deg", housing__face__angle="0.5 deg")
-    )
+    axle = axle_of(changed(raw, axle__caster="7 deg", axle__pinion_angle="10 deg", housing__face__angle="0.5 deg"))
     assert axle.plate_caster == pytest.approx(16.5)
     rotation, _ = to_table(axle, 300.0)
     for knuckle in axle.knuckles:
@@ -64,9 +62,7 @@ def test_the_carrier_face_of_a_front_drop_out_looks_to_the_rear_and_a_cover_face
 def test_knuckles_are_mirror_images_at_the_station_the_sheet_asks_for(raw):
     sheet = changed(raw)
     left, right = axle_of(sheet).knuckles
-    assert left.axis_point[1] == pytest.approx(
-        sheet.axle.wheel_mount_width / 2 - sheet.knuckles.axis_to_wheel_mount
-    )
+    assert left.axis_point[1] == pytest.approx(sheet.axle.wheel_mount_width / 2 - sheet.knuckles.axis_to_wheel_mount)
     assert np.array(left.upper.centre) * [1, -1, 1] == pytest.approx(np.array(right.upper.centre))
     spread = np.linalg.norm(np.subtract(left.upper.centre, left.lower.centre))
     assert spread == pytest.approx(sheet.knuckles.pivot_spread)

@@ -1,0 +1,273 @@
+"""What the report says, gathered from the job; no text is made up anywhere else."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fixturegen import __version__
+from fixturegen.checks.registry import Job
+from fixturegen.findings import Finding, Level, Number
+from fixturegen.papers import cautions
+from fixturegen.papers.flat_pictures import flat_svg, turned_svg
+from fixturegen.papers.report import (
+    FindingRow,
+    PartCard,
+    Picture,
+    Report,
+    Table,
+    quantity_text,
+)
+from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
+from fixturegen.plate import Part
+from fixturegen.plate.profile import bounds
+from fixturegen.studies.proofs import proofs_of
+
+_LEVELS = (Level.FAIL, Level.WARN, Level.NOT_CHECKED, Level.PASS)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What the report needs beside the job.
+
+    Attributes:
+        sheet_name: Name of the sheet file.
+        digest: SHA-256 of the sheet's values.
+        assumptions: (key, text, meaning) of every default used.
+        changes: (key, before, after) since the revision the sheet names.
+        findings: Of every claim.
+        numbers: Dotted name to number.
+        held: Part name to reason.
+        masses: Part name to mass [kg].
+        pictures: Pictures of the jig.
+        budget: The error budget as a table, or None.
+    """
+
+    sheet_name: str
+    digest: str
+    assumptions: tuple[tuple[str, str, str], ...]
+    changes: tuple[tuple[str, str, str], ...]
+    findings: tuple[Finding, ...]
+    numbers: Mapping[str, Number]
+    held: Mapping[str, str]
+    masses: Mapping[str, float]
+    pictures: tuple[Picture, ...]
+    budget: Table | None
+
+
+def report_of(job: Job, facts: Facts) -> Report:
+    """The report of a job as texts."""
+    sheet = job.sheet
+    units = sheet.job.units
+    jig = job.assemblies.get("jig")
+    released = sum(1 for name in job.parts if name not in facts.held)
+    verdict = f"{released} of {len(job.parts)} parts released for making"
+    verdict += "." if not facts.held else f"; {len(facts.held)} held, named below."
+    tables = [_settings(job), _proofs(job, units), facts.budget, _stations(job), _readings(job)]
+    return Report(
+        title=sheet.job.name,
+        revision=sheet.revision.id,
+        since=sheet.revision.since,
+        sheet_name=facts.sheet_name,
+        digest=facts.digest,
+        version=__version__,
+        cautions_top=cautions.TOP,
+        verdict=verdict,
+        held=tuple(sorted(facts.held.items())),
+        assumptions=facts.assumptions,
+        changes=facts.changes,
+        pictures=facts.pictures,
+        tables=tuple(t for t in tables if t is not None),
+        steps=jig.steps if jig else (),
+        findings=tuple(_finding(f) for f in _ordered(facts.findings)),
+        counts=tuple((lv.value, sum(f.level is lv for f in facts.findings)) for lv in _LEVELS),
+        parts=tuple(_card(p, facts) for p in job.parts.values()),
+        hardware=tuple((w, s, str(q), where) for w, s, q, where in (jig.hardware if jig else ())),
+        welds=tuple(
+            (" to ".join(w.parts), fraction(w.leg, 16), fraction(w.length, 8), w.words)
+            for w in (jig.welds if jig else ())
+        ),
+        cautions=cautions.WORK,
+        numbers=tuple(
+            (name, shown(n, units), n.source, TRUST_WORDS[n.trust]) for name, n in sorted(facts.numbers.items())
+        ),
+    )
+
+
+def _ordered(findings: tuple[Finding, ...]) -> list[Finding]:
+    return sorted(findings, key=lambda f: (_LEVELS.index(f.level), f.code))
+
+
+def _finding(f: Finding) -> FindingRow:
+    return FindingRow(
+        f.code,
+        f.level.value,
+        f.claim,
+        f.words,
+        f.remedy,
+        f.parts,
+        f.source,
+        quantity_text(f.value, f.unit),
+        quantity_text(f.limit, f.unit),
+    )
+
+
+def _settings(job: Job) -> Table | None:
+    plan, axle, sheet = job.plan, job.axle, job.sheet
+    if plan.tie is None or axle.bench_caster is None:
+        return None
+    rows = []
+    for index in plan.tie.row:
+        for clock in plan.tie.row:
+            change = clock.clock_angle - index.index_angle
+            bench = axle.bench_caster + change
+            vehicle = bench - sheet.axle.pinion_angle
+            meant = "THIS JOB" if (index.label, clock.label) == ("0", "0") else ""
+            rows.append((abs(change), (index.label, clock.label, f"{bench:.2f}", f"{vehicle:.2f}", meant)))
+    return Table(
+        "Settings of the index row",
+        "The tie goes through one hole of the index plate and the same-named hole of both clock plates. "
+        f"The plates are cut for {axle.plate_caster:.2f} deg from the face set vertical: bench caster "
+        f"{axle.bench_caster:.2f} deg, face angle {axle.face_angle:+.2f} deg allowed for.",
+        (
+            "Index hole",
+            "Clock hole",
+            "Caster on the bench, pinion level [deg]",
+            f"Caster in the vehicle, pinion {float(sheet.axle.pinion_angle):.1f} deg up [deg]",
+            "",
+        ),
+        tuple(r for _, r in sorted(rows)),
+        (2, 3),
+    )
+
+
+def _proofs(job: Job, units: str) -> Table:
+    rows = []
+    for p in proofs_of(job.sheet, job.axle, job.plan):
+        tell = f"{p.per_tenth / INCH:.4f} in" if p.per_tenth else ""
+        rows.append((p.name, length(p.value, units), f"+/- {p.tolerance / INCH:.3f} in", p.tool, tell, "[box]"))
+    return Table(
+        "Prove the jig before striking an arc",
+        "Measure each and write it in the box. The last column but one says what 0.1 deg looks like there. "
+        "Then stand a level on the two level pins of the index plate, the left and the right clock plate: "
+        "the three readings must agree; turn the steady's screws until they do. An unlevel table cancels.",
+        ("What", "Planned", "Good within", "Tool", "0.1 deg is", "Measured"),
+        tuple(rows),
+        (1, 2, 4),
+    )
+
+
+def _stations(job: Job) -> Table:
+    axle = job.axle
+    rows = [
+        ("wheel mount surface, left", axle.half_width),
+        ("wheel mount surface, right", -axle.half_width),
+        ("tube end, left", axle.tube_ends[1]),
+        ("tube end, right", axle.tube_ends[0]),
+        ("centre section, left side", axle.section[1]),
+        ("centre section, right side", axle.section[0]),
+        ("middle of the bearing bores", axle.bearing_middle),
+        ("index plate, middle of its thickness", job.plan.index.station),
+    ]
+    for k in axle.knuckles:
+        rows.append((f"steering axis at axle height, {k.side}", k.axis_point[1]))
+        rows.append((f"inboard weld of the knuckle, {k.side}", k.weld_station))
+    rows += [(f"cradle {c.side} (carries the {c.carries})", c.station) for c in job.plan.cradles]
+    rows.sort(key=lambda r: -r[1])
+    texts = tuple(
+        (
+            name,
+            f"{'left' if y >= 0 else 'right'} {fraction(abs(y))}",
+            fraction(axle.half_width - y),
+            fraction(axle.half_width + y),
+            "[box]",
+        )
+        for name, y in rows
+    )
+    return Table(
+        "Stations along the axle",
+        "From the vehicle's centreline and from each wheel mount surface, so that a tape has something to "
+        "hook on. Rounding error in brackets, in inches.",
+        (
+            "What",
+            "From the centreline",
+            "From the left wheel mount surface",
+            "From the right wheel mount surface",
+            "Measured",
+        ),
+        texts,
+        (1, 2, 3),
+    )
+
+
+def _readings(job: Job) -> Table | None:
+    if not job.axle.knuckles:
+        return None
+    what = ("caster (level on the plate)", "pivot bores, finder across, camber")
+    rows = [(k.side, w, "[box]", "[box]", "[box]") for k in job.axle.knuckles for w in what]
+    return Table(
+        "Readings to take",
+        "Before the tacks, after the tacks, and cold with the jig off.",
+        ("Side", "What", "Before", "Tacked", "Cold, jig off"),
+        tuple(rows),
+    )
+
+
+def _card(part: Part, facts: Facts) -> PartCard:
+    mass = facts.masses.get(part.name)
+    head: tuple[str, ...] = ()
+    rows: list[tuple[str, ...]] = []
+    svg, size = "", ""
+    if part.profile is not None:
+        x0, y0, x1, y1 = bounds(part.profile.outer)
+        size = f"plate {part.thickness / INCH:.3f} in, {(x1 - x0) / INCH:.2f} x {(y1 - y0) / INCH:.2f} in"
+        svg = flat_svg(part)
+        head = ("Hole", "x", "y", "Finished", "At the cutter", "Then")
+        for h in part.profile.holes:
+            cut = "pilot mark" if h.cut is None else f"{h.cut / INCH:.3f} in"
+            rows.append(
+                (
+                    h.label or h.purpose.value,
+                    f"{h.x / INCH:.3f}",
+                    f"{h.y / INCH:.3f}",
+                    f"{h.finished / INCH:.4f} in",
+                    cut,
+                    h.note,
+                )
+            )
+    elif part.turned is not None:
+        total = sum(s.length for s in part.turned.steps)
+        size = f"turned, {total / INCH:.3f} in long"
+        svg = turned_svg(part)
+        head = ("From the face", "Length", "Diameter", "Limits", "Note")
+        at = 0.0
+        for s in part.turned.steps:
+            limits = "" if s.tolerance is None else (f"{s.tolerance[0] / INCH:+.4f} / {s.tolerance[1] / INCH:+.4f} in")
+            diameter = f"{s.diameter / INCH:.4f}"
+            if s.end_diameter is not None and s.end_diameter != s.diameter:
+                diameter += f" to {s.end_diameter / INCH:.4f}"
+            rows.append((f"{at / INCH:.3f}", f"{s.length / INCH:.3f}", diameter, limits, s.note))
+            at += s.length
+        for z0, z1, d0, d1, note in part.turned.bores:
+            bore = f"bore {d0 / INCH:.4f}" + (f" to {d1 / INCH:.4f}" if d1 and d1 != d0 else "")
+            rows.append((f"{z0 / INCH:.3f}", f"{(z1 - z0) / INCH:.3f}", bore, "", note))
+        for z, d, way, note in part.turned.cross_holes:
+            rows.append((f"{z / INCH:.3f}", "cross hole", f"{d / INCH:.4f}", f"{way:.0f} deg", note))
+    elif part.tube is not None:
+        od, wall, long, square = part.tube
+        kind = "square tube" if square else "tube"
+        size = f"{kind} {od / INCH:.3f} x {wall / INCH:.3f} in, {fraction(long)} long"
+    return PartCard(
+        part.name,
+        part.label,
+        part.quantity,
+        part.hand or "",
+        size,
+        f"{mass / 0.45359237:.1f} lb" if mass is not None else "",
+        part.datum,
+        svg,
+        head,
+        tuple(rows),
+        part.notes,
+        part.name in facts.held,
+    )
