@@ -20,8 +20,7 @@ from fixturegen.errors import Fault, InputFault, MachineFault
 
 MARKER = ".fixturegen-job"
 MARKER_TEXT = (
-    "This folder is made by fixturegen and replaced whole at the next build.\n"
-    "Keep nothing of your own in it.\n"
+    "This folder is made by fixturegen and replaced whole at the next build.\nKeep nothing of your own in it.\n"
 )
 ELSEWHERE = "nothing was changed; give an --out where you may write"
 
@@ -43,9 +42,7 @@ def refuse_foreign(out: Path) -> None:
         InputFault: When it is a file, or a folder with something in it and no marker.
     """
     if not out.name:
-        raise InputFault(
-            Fault("--out", str(out), "a folder with a name", "name a folder for the result")
-        )
+        raise InputFault(Fault("--out", str(out), "a folder with a name", "name a folder for the result"))
     if not out.exists() and not out.is_symlink():
         return
     if not out.is_dir():
@@ -63,8 +60,7 @@ def refuse_foreign(out: Path) -> None:
                 key="--out",
                 given=str(out),
                 allowed="a new or empty folder, or one made by an earlier build",
-                remedy="this folder holds other files and a build would replace them; "
-                "give another --out",
+                remedy="this folder holds other files and a build would replace them; give another --out",
             )
         )
 
@@ -150,7 +146,9 @@ def _swap(part: Path, out: Path) -> None:
         shutil.rmtree(old, ignore_errors=True)
 
 
-class _Kept(Exception):  # noqa: N818 - carries the fault past the clean-up of `.part`
+class _Kept(Exception):
+    """Carries the fault past the clean-up of `.part`."""
+
     def __init__(self, fault: MachineFault) -> None:
         self.fault = fault
         super().__init__(str(fault))

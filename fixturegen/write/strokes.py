@@ -51,7 +51,5 @@ def strokes(text: str, x: float, y: float, height: float, angle: float = 0.0) ->
     for (ax, ay), (bx, by) in _font().lines_for_text(plain(text)):
         if (ax, ay) == (bx, by):
             continue
-        drawn.append(
-            (x + c * ax - s * ay, y + s * ax + c * ay, x + c * bx - s * by, y + s * bx + c * by)
-        )
+        drawn.append((x + c * ax - s * ay, y + s * ax + c * ay, x + c * bx - s * by, y + s * bx + c * by))
     return tuple(drawn)

@@ -89,9 +89,7 @@ def test_the_root_folder_is_refused() -> None:
     ],
     ids=["interrupted", "disk full", "program fault", "machine fault"],
 )
-def test_whatever_stops_a_build_in_the_middle_leaves_the_earlier_folder(
-    out: Path, stop: BaseException
-) -> None:
+def test_whatever_stops_a_build_in_the_middle_leaves_the_earlier_folder(out: Path, stop: BaseException) -> None:
     expected = MachineFault if isinstance(stop, OSError) else type(stop)
     with pytest.raises(expected), folder.staged(out) as part:
         (part / "summary.json").write_text("half")
@@ -104,15 +102,12 @@ def test_a_full_disk_is_said_in_one_sentence(out: Path) -> None:
     with pytest.raises(MachineFault) as caught, folder.staged(out):
         raise OSError(errno.ENOSPC, "No space left on device", "job.part/cut")
     assert str(caught.value) == (
-        "job.part/cut: given no space left on device; "
-        "the earlier result is as it was; make room or give another --out."
+        "job.part/cut: given no space left on device; the earlier result is as it was; make room or give another --out."
     )
 
 
 @pytest.mark.parametrize("which", [0, 1], ids=["first rename", "second rename"])
-@pytest.mark.parametrize(
-    "stop", [PermissionError(errno.EACCES, "Permission denied"), KeyboardInterrupt()]
-)
+@pytest.mark.parametrize("stop", [PermissionError(errno.EACCES, "Permission denied"), KeyboardInterrupt()])
 def test_a_stop_at_a_rename_leaves_the_earlier_folder(
     out: Path, monkeypatch: pytest.MonkeyPatch, which: int, stop: BaseException
 ) -> None:

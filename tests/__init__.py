@@ -1,0 +1,1 @@
+"""Tests mirror the package; a test name is a sentence."""
