@@ -154,9 +154,7 @@ def ask(name: str, given: Mapping[str, str]) -> Reply:
     _check(found, answer)
     trust = weakest(answer.trust, *((Trust.ASSUMED,) if assumed else ()))
     taken = (f"--{key} was not given: taken as {_default(known[key])}" for key in assumed)
-    return Reply(
-        found, MappingProxyType(values), assumed, answer, trust, (*taken, *answer.warnings)
-    )
+    return Reply(found, MappingProxyType(values), assumed, answer, trust, (*taken, *answer.warnings))
 
 
 def _default(option: Option) -> str:
@@ -218,9 +216,7 @@ def _topic_of(module: ModuleType) -> Topic:
     public = [
         thing
         for name, thing in vars(module).items()
-        if inspect.isfunction(thing)
-        and thing.__module__ == module.__name__
-        and not name.startswith("_")
+        if inspect.isfunction(thing) and thing.__module__ == module.__name__ and not name.startswith("_")
     ]
     if len(public) != 1:
         raise ProgramFault(f"{module.__name__} must hold one public function, not {len(public)}")
@@ -238,9 +234,7 @@ def _topic_of(module: ModuleType) -> Topic:
     )
     kept = {field.name for field in fields(Answer)}
     results = {
-        name: _marker(hint)
-        for name, hint in get_type_hints(result, include_extras=True).items()
-        if name not in kept
+        name: _marker(hint) for name, hint in get_type_hints(result, include_extras=True).items() if name not in kept
     }
     summary = (inspect.getdoc(function) or "").partition("\n")[0].rstrip(".")
     name = module.__name__.rpartition(".")[2].replace("_", "-")
@@ -255,9 +249,7 @@ def _marker(hint: Any) -> Dimension | Columns | None:
     return None
 
 
-def _option(
-    parameter: inspect.Parameter, hint: Any, words: str, samples: Mapping[str, str]
-) -> Option:
+def _option(parameter: inspect.Parameter, hint: Any, words: str, samples: Mapping[str, str]) -> Option:
     """The option a parameter is asked for by."""
     marker = _marker(hint)
     bare = get_args(hint)[0] if get_origin(hint) is Annotated else hint

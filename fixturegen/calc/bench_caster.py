@@ -44,8 +44,7 @@ def bench_caster(
     Example: --caster "7 deg" --pinion "10 deg" --axle front
     """
     warnings: tuple[str, ...] = (
-        "with the face set vertical, take the measured face angle off for the angle from the face "
-        "(front axle)",
+        "with the face set vertical, take the measured face angle off for the angle from the face (front axle)",
     )
     if axle == "front":
         angle, formula = caster + pinion, "bench_caster = caster + pinion"

@@ -79,6 +79,4 @@ def _entry(bolt: str) -> ClearanceHole:
         if size is not None and entry.source == series and abs(entry.bolt - size) < SAME:
             return entry
     names = ", ".join(e.id for e in entries)
-    raise InputFault(
-        Fault("--bolt", text[:40], names, "this size is not in the table: choose one that is")
-    )
+    raise InputFault(Fault("--bolt", text[:40], names, "this size is not in the table: choose one that is"))

@@ -46,7 +46,5 @@ def sine_height(
         formula="height = length x sin(angle)",
         source=cite("machinerys-31"),
         trust=Trust.DERIVED,
-        warnings=("above 45 deg a sine bar magnifies errors: measure from square instead",)
-        if steep
-        else (),
+        warnings=("above 45 deg a sine bar magnifies errors: measure from square instead",) if steep else (),
     )

@@ -88,6 +88,6 @@ def tube(
         trust=Trust.DERIVED,
         warnings=(
             "full wall used: tables of structural tube (HSS) use 0.93 of the nominal wall and "
-            "come out about 5 to 6 percent lower",
+            "come out about 5 to 7 percent lower",
         ),
     )

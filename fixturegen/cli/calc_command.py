@@ -202,10 +202,7 @@ def _result_lines(name: str, value: Any, kind: Dimension | Columns | None) -> li
         wide = [max(len(r[i]) for r in [heads, *rows]) for i in range(len(heads))]
         return [
             f"{words}:",
-            *(
-                "  " + "  ".join(f"{c:>{w}}" for c, w in zip(r, wide, strict=True))
-                for r in [heads, *rows]
-            ),
+            *("  " + "  ".join(f"{c:>{w}}" for c, w in zip(r, wide, strict=True)) for r in [heads, *rows]),
         ]
     return [f"{words}: {as_shop(float(value), kind.kind) if kind else value}"]
 

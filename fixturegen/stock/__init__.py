@@ -91,7 +91,7 @@ class StockTable:
     entries: Mapping[str, Entry]
 
 
-class NotInTable(FixturegenError, KeyError):  # noqa: N818 - says what is wrong, like BadQuantity
+class NotInTable(FixturegenError, KeyError):
     """A name that is not in a shipped table; exit 2.
 
     Attributes:
@@ -140,9 +140,7 @@ def entry(name: str, id_: str, record: type[_Record]) -> _Record:
     entries = table(name).entries
     found = entries.get(id_)
     if found is None:
-        raise NotInTable(
-            id_, list(entries), _remedy(id_, list(entries), f"fixturegen tables {name}")
-        )
+        raise NotInTable(id_, list(entries), _remedy(id_, list(entries), f"fixturegen tables {name}"))
     if not isinstance(found, record):
         raise ProgramFault(f"table {name} does not hold {record.__name__}")
     return found

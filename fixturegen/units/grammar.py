@@ -70,9 +70,7 @@ def _plain_text(text: str) -> str:
     return " ".join(text.split())
 
 
-def _fraction(
-    whole: str | None, top: str | None, bottom: str | None, decimal: str | None
-) -> Fraction:
+def _fraction(whole: str | None, top: str | None, bottom: str | None, decimal: str | None) -> Fraction:
     """The value of one number.
 
     Raises:
@@ -190,10 +188,7 @@ def _sides(text: str, dimension: Dimension) -> tuple[Fraction | float, Fraction 
         return value, spread
     unit = unit or spread_unit
     if unit is None:
-        raise ValueError(
-            "a number alone does not say what it is: put a unit behind it, "
-            f"like {dimension.example}"
-        )
+        raise ValueError(f"a number alone does not say what it is: put a unit behind it, like {dimension.example}")
     spread_unit = spread_unit or unit
     for found in (unit, spread_unit):
         if found.kind != dimension.kind:

@@ -53,9 +53,7 @@ UNITS: tuple[Unit, ...] = (
         ("mm", "millimetre", "millimeter", "millimetres", "millimeters"),
     ),
     Unit("cm", "length", Fraction(10), ("cm",)),
-    Unit(
-        "m", "length", Fraction(1000), ("m", "metre", "meter", "metres", "meters"), any_case=False
-    ),
+    Unit("m", "length", Fraction(1000), ("m", "metre", "meter", "metres", "meters"), any_case=False),
     Unit("in", "length", _IN, ("in", "inch", "inches", '"')),
     Unit("ft", "length", _FT, ("ft", "foot", "feet", "'")),
     Unit("thou", "length", _IN / 1000, ("thou", "thousandths")),

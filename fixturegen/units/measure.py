@@ -20,9 +20,7 @@ class Measure(float):
     tolerance: float | None
     assumed: bool
 
-    def __new__(
-        cls, value: float, text: str = "", tolerance: float | None = None, assumed: bool = False
-    ) -> Self:
+    def __new__(cls, value: float, text: str = "", tolerance: float | None = None, assumed: bool = False) -> Self:
         """A measure of `value`."""
         self = super().__new__(cls, value)
         self.text, self.tolerance, self.assumed = text or f"{value:g}", tolerance, assumed
@@ -33,7 +31,7 @@ class Measure(float):
         return Measure(float(self), self.text, self.tolerance, assumed=True)
 
 
-class BadQuantity(FixturegenError, ValueError):  # noqa: N818 - reads as what was given
+class BadQuantity(FixturegenError, ValueError):
     """A text that is no quantity of the kind asked for; exit 2.
 
     Attributes:
