@@ -5,6 +5,8 @@
     FixturegenError                 the base; carries the exit code
     ├── InputFault (ValueError)     exit 2: the sheet, the readings or the command is wrong
     │   └── SheetFault              all faults of one sheet at once (a tuple of Fault)
+    ├── units.BadQuantity (ValueError)  exit 2: a text that is no quantity of the kind asked for
+    ├── stock.NotInTable (KeyError)     exit 2: a name that no shipped table has
     ├── MachineFault (OSError)      exit 3: disk full, folder in use, unreadable, unwritable
     ├── GeometryFault (ValueError)  a part cannot be made as asked; the part is held
     └── ProgramFault (RuntimeError) exit 70: a fault of the program, not of the sheet

@@ -9,7 +9,7 @@ from typing import Annotated
 
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -335,12 +335,14 @@ def test_a_fraction_says_what_it_leaves_out(millimetres, denominators, text):
     assert as_inch(millimetres, denominators) == text
 
 
+@settings(deadline=None)
 @given(st.integers(-(10**5), 10**5))
 def test_a_sixty_fourth_written_and_read_is_the_same(steps):
     value = steps / 64 * 25.4
     assert parse(as_inch(value), Length()) == pytest.approx(value, abs=1e-9)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=90))
 def test_any_text_is_read_or_refused_and_nothing_else(text):
     for dimension in (Length("1 in", "2 in"), Angle(), Plain(), Count(), Torque()):
@@ -351,6 +353,7 @@ def test_any_text_is_read_or_refused_and_nothing_else(text):
             assert refused.remedy
 
 
+@settings(deadline=None)
 @given(st.from_regex(r"[-+]?[0-9 ./'\"-]{1,12}(in|ft|mm|°)?( ?(±|\+/-) ?[0-9./]{1,5})?", fullmatch=True))
 def test_near_quantities_are_read_or_refused_and_nothing_else(text):
     try:
