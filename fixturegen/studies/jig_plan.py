@@ -154,6 +154,10 @@ class ClockPlan:
         fingers: Upper and lower pair.
         keepers: Keeper holes (x, z), one for each row hole [mm].
         discs: (x, z, radius) whose convex hull is the outline [mm].
+        drop: How far the plate hangs below the axle line, its bush being larger than the bar [mm].
+            Bore, tie row, keepers and level pins stand in the plate as told here and hang that much
+            lower in T; the fingers' places are told in T, so their holes stand that much higher in
+            the plate (`in_plate`). Left out, both casters would come out about 0.04 deg large.
     """
 
     caster: float
@@ -161,6 +165,11 @@ class ClockPlan:
     fingers: tuple[Finger, Finger]
     keepers: tuple[tuple[float, float], ...]
     discs: tuple[tuple[float, float, float], ...]
+    drop: float = 0.0
+
+    def in_plate(self, place: tuple[float, float]) -> tuple[float, float]:
+        """Where a point at (x, z) in T, from the bar [mm], stands in the hanging plate."""
+        return place[0], place[1] + self.drop
 
 
 @dataclass(frozen=True)
@@ -380,7 +389,9 @@ def _clock(sheet: Sheet, axle: AxleModel, index: IndexPlan, tie: TiePlan) -> Clo
     discs += [(x, z, LEVEL_PIN / 2.0 + PLATE_EDGE) for x, z in index.level_pins]
     bar = sheet.jig.finger_diameter / 2.0
     discs += [(x, z, bar + PLATE_EDGE) for f in fingers for x, z in f.bars]
-    return ClockPlan(axle.plate_caster, inner, fingers, tuple(keepers), tuple(discs))
+    return ClockPlan(
+        axle.plate_caster, inner, fingers, tuple(keepers), tuple(discs), BUSH_RELIEF / 2.0
+    )
 
 
 def _tie(sheet: Sheet, axle: AxleModel, index: IndexPlan, inner: float, clock: float) -> TiePlan:

@@ -199,7 +199,8 @@ class Simulation:
             for (hx, hz), n, finger, stub, place in pairs:
                 x, z = hx + stub * n[0], hz + stub * n[1]
                 dx, dz = knuckle[0] + ck * x + sk * z - px, knuckle[1] - sk * x + ck * z - pz
-                u, w = c * dx - s * dz - finger.middle[0], s * dx + c * dz - finger.middle[1]
+                fx, fz = self.clock.in_plate(finger.middle)
+                u, w = c * dx - s * dz - fx, s * dx + c * dz - fz
                 out.append(u * n[0] + w * n[1] - place)
             return np.array(out)
 
