@@ -134,6 +134,7 @@ def test_a_name_that_is_not_in_the_table_is_refused_with_the_nearest(name, given
     assert near in refused.value.remedy
     assert near in refused.value.allowed
     assert refused.value.exit_code == 2
+    assert refused.value.faults[0].remedy == refused.value.remedy
     assert isinstance(refused.value, FixturegenError)
     assert str(refused.value).startswith(f"given {given}; allowed: ")
 

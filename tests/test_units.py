@@ -222,6 +222,7 @@ def test_what_is_outside_the_grammar_is_refused_in_words(text, words):
     assert isinstance(refused.value, ValueError)
     assert isinstance(refused.value, FixturegenError)
     assert refused.value.exit_code == 2
+    assert refused.value.faults[0].remedy == refused.value.remedy
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from fixturegen.errors import EXIT_INPUT, FixturegenError, ProgramFault
+from fixturegen.errors import EXIT_INPUT, Fault, FixturegenError, ProgramFault
 from fixturegen.findings import Trust
 from fixturegen.sources import params_folder, read_params, sources
 from fixturegen.stock.records import (
@@ -98,12 +98,14 @@ class NotInTable(FixturegenError, KeyError):
         given: The name asked for.
         allowed: The names there are.
         remedy: What to do.
+        faults: The same as a fault, for whoever does not know the key.
     """
 
     exit_code = EXIT_INPUT
 
     def __init__(self, given: str, names: list[str], remedy: str) -> None:
         self.given, self.allowed, self.remedy = given, ", ".join(names), remedy
+        self.faults = (Fault("table entry", given, self.allowed, remedy),)
         super().__init__(f"given {given}; allowed: {self.allowed}; {remedy}.")
 
     def __str__(self) -> str:

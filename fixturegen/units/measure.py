@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Self
 
-from fixturegen.errors import EXIT_INPUT, FixturegenError
+from fixturegen.errors import EXIT_INPUT, Fault, FixturegenError
 
 
 class Measure(float):
@@ -38,10 +38,12 @@ class BadQuantity(FixturegenError, ValueError):
         given: What was given, as the person wrote it.
         allowed: What is allowed there.
         remedy: What to do.
+        faults: The same as a fault, for whoever does not know the key.
     """
 
     exit_code = EXIT_INPUT
 
     def __init__(self, given: str, allowed: str, remedy: str) -> None:
         self.given, self.allowed, self.remedy = given, allowed, remedy
+        self.faults = (Fault("quantity", given, allowed, remedy),)
         super().__init__(f"given {given}; allowed: {allowed}; {remedy}.")
