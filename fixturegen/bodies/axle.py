@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
-from fixturegen.axle.model import AxleModel, sign_of, to_table
+from fixturegen.axle.model import AxleModel, to_table
 from fixturegen.bodies import ends, housing, knuckle
 from fixturegen.bodies.drawing import rows
 from fixturegen.plate import Assembly, Part
@@ -39,8 +39,6 @@ def axle_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Shape]:
     (drop-out), bar.
     """
     made = bare_bodies(sheet, axle)
-    if "cover" not in made and sheet.housing.kind == "integral":
-        made["cover"] = housing.housing_bodies(sheet, axle)["cover"]
     made |= ends.outer_bodies(sheet, axle)
     made |= ends.third_member_bodies(sheet, axle)
     return made
@@ -70,12 +68,15 @@ def _tube(sheet: Sheet, axle: AxleModel, side: int) -> solids.Solid:
     section = axle.section[1 if side > 0 else 0]
     end = axle.tube_ends[1 if side > 0 else 0]
     outside = float(sheet.tubes.outside_diameter)
-    return solids.tube(
+    tube = solids.tube(
         (0.0, section - side * spec.insertion, 0.0),
         (0.0, end, 0.0),
         outside,
         outside - 2.0 * sheet.tubes.wall,
     )
+    if sheet.housing.kind == "integral":
+        tube = solids.checked(solids.cut(tube, housing.flange_zone(sheet, axle)), "tube")
+    return tube
 
 
 def bench_bodies(job: OnTheBench) -> dict[str, solids.Shape]:
@@ -115,9 +116,3 @@ def part_solid(job: OnTheBench, name: str) -> solids.Solid:
     if name not in drawn:
         drawn[name] = solids.solid_of(job.parts[name])
     return drawn[name]
-
-
-def side_of(name: str) -> int:
-    """+1 for a name that ends in left, -1 for one that ends in right, else 0."""
-    tail = name.rsplit("-", 1)[-1]
-    return sign_of("left") if tail == "left" else sign_of("right") if tail == "right" else 0

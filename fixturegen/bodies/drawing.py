@@ -7,12 +7,11 @@ from typing import Literal
 
 from fixturegen.axle import frames
 from fixturegen.axle.frames import Array
-from fixturegen.plate import Loop, Part, Profile
+from fixturegen.plate import Loop, Part, Profile, Vertex
 from fixturegen.plate.outlines import Disc, hull_of_discs
 from fixturegen.plate.part import Matrix, Vector
 from fixturegen.shapes import solids
-
-DOME_STEPS = 10  # straight pieces of a domed outline; a picture shows no corners at this number
+from fixturegen.shapes.turning import revolve_loop
 
 # Rows that put an outline drawn in (p, q) into a plane of the axle, and its thickness square to it.
 PLANES: dict[str, Matrix] = {
@@ -48,36 +47,47 @@ def hull(
     return slab(hull_of_discs(discs), plane, low, high)
 
 
-def revolved_about_x(
-    points: list[tuple[float, float]], sign: int, y: float, z: float
-) -> solids.Solid:
+def revolved_about_x(loop: Loop, sign: int, y: float, z: float) -> solids.Solid:
     """A solid of revolution about a line along X.
 
     Args:
-        points: Corners (radius, u) of the closed outline, u = sign * x [mm].
+        loop: Outline in (radius, u), u = sign * x [mm].
         sign: +1 or -1, the direction u runs in.
         y: Of the line [mm].
         z: Of the line [mm].
     """
-    solid = solids.revolve_xz(points)
+    solid = revolve_loop(loop)
     return solids.transformed(solid, rows(frames.turn_about_y(sign * 90.0)), (0.0, y, z))
 
 
-def bowl(radius: float, front: float, knee: float, bottom: float) -> list[tuple[float, float]]:
-    """Outline (radius, u) of a drum with a domed bottom, u falling from `front` to `bottom` [mm].
+def bowl(radius: float, front: float, knee: float, bottom: float) -> Loop:
+    """Outline (radius, u) of a drum with a dished bottom, u from `front` to `bottom` [mm].
+
+    The bottom is a crown arc about the axis and a corner arc tangent to it and to the drum. `front`
+    may lie above or below `bottom`.
 
     Args:
         radius: Of the drum.
         front: u of its open end.
-        knee: u where the dome starts.
-        bottom: u of the dome's pole.
+        knee: u where the bottom starts.
+        bottom: u of its pole.
     """
-    points = [(0.0, front), (radius, front)]
-    for i in range(DOME_STEPS + 1):
-        a = math.pi / 2.0 * i / DOME_STEPS
-        r = radius * math.cos(a) if i < DOME_STEPS else 0.0
-        points.append((r, knee - (knee - bottom) * math.sin(a)))
-    return points
+    depth, way = abs(knee - bottom), 1.0 if front > bottom else -1.0
+    corner = 0.55 * min(depth, radius)
+    crown = ((radius - corner) ** 2 + depth**2 - corner**2) / (2.0 * (depth - corner))
+    # where crown and corner meet, seen from the crown's centre on the axis
+    a = math.atan2(radius - corner, crown - depth)
+    meet = Vertex(
+        crown * math.sin(a), bottom + way * (crown - crown * math.cos(a)),
+        way * math.tan((math.pi / 2.0 - a) / 4.0),
+    )
+    return (
+        Vertex(0.0, bottom, way * math.tan(a / 4.0)),
+        meet,
+        Vertex(radius, knee),
+        Vertex(radius, front),
+        Vertex(0.0, front),
+    )
 
 
 def along(sign: int, u: float, y: float, z: float) -> Vector:

@@ -6,13 +6,15 @@ import math
 from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
-from fixturegen.bodies.drawing import along, bowl, hull, revolved_about_x, turned_about_y
+from fixturegen.bodies.drawing import along, bowl, revolved_about_x, turned_about_y
 from fixturegen.shapes import solids
 from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.threads import thread_diameter
 
 CAP_WALL = 16.0  # steel of a bearing cap round its bore [mm]
 CAST_SOCKET = 12.0  # steel of a cast tube socket round the tube [mm]
 GEAR_ROOM = 10.0  # between ring gear and casting [mm]
+RIB = 7.0  # what the ribs of a casting stand proud [mm]
 MORE = 400.0  # longer than any centre section is wide [mm]
 
 
@@ -143,26 +145,28 @@ def _casting(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Solid:
     skin, bottom = frame.skin, _bowl_depth(sheet)
     front = frame.face - frame.flange
     knee = min(front - 5.0, 0.15 * bottom)
-    body = revolved_about_x(bowl(frame.radius, front, knee, bottom), frame.sign, y, z)
+    body = revolved_about_x(bowl(frame.radius - RIB, front, knee, bottom), frame.sign, y, z)
     end = frame.tube + CAST_SOCKET
     waist = min(0.8 * frame.radius, max(end, 0.75 * abs(bottom)))
     sides = _necks(frame, waist, end)
     # the sockets may not stand in front of the machined face
-    sides = solids.common(sides, _behind(frame, front))
+    sides = solids.common(sides, _behind(frame, frame.face))
     snout, snout_bore = _snout(sheet, axle, frame)
     outside = solids.fuse(solids.common(body, _slice(frame.low, frame.high)), sides, snout)
     outside = solids.fuse(
         outside,
         _ring(frame, sheet.housing.face.outside_diameter / 2.0),
         *_bosses(axle, frame),
-        _rib(frame, bottom),
+        _ribs(frame, knee, bottom),
     )
-    inner = min(frame.radius - skin, frame.opening + skin)
+    inner = min(frame.radius - RIB - skin, frame.opening + skin)
     hollow = revolved_about_x(
         bowl(inner, front + 1.0, knee, bottom + skin), frame.sign, y, z
     )
     hollow = solids.common(hollow, _slice(frame.low + skin, frame.high - skin))
-    holes = [hollow, _through(frame), _opening(frame, frame.flange + 2.0), snout_bore]
+    # the flange stays whole: where it is nearer than the tube's radius, the tube gives way
+    through = solids.cut(_through(frame), _flange_zone(sheet, frame))
+    holes = [hollow, through, _opening(frame, frame.flange + 2.0), snout_bore]
     shell = solids.cut(outside, *holes, *_tapped(sheet, axle, frame))
     webs = _webs(sheet, frame, hollow)
     return solids.checked(solids.fuse(shell, *webs), "housing")
@@ -205,20 +209,19 @@ def _bosses(axle: AxleModel, frame: _Frame) -> list[solids.Solid]:
 
 def _tapped(sheet: Sheet, axle: AxleModel, frame: _Frame) -> list[solids.Solid]:
     depth = frame.face - frame.flange - 8.0
-    size = stud_diameter(sheet)
+    size = thread_diameter(sheet.housing.face.studs.size)
     return [
         solids.cylinder(along(frame.sign, depth, y, z), along(frame.sign, frame.face + 1.0, y, z), size)
         for y, z in axle.studs
     ]
 
 
-def _rib(frame: _Frame, bottom: float) -> solids.Solid:
-    """A cast rib over the bowl from side to side."""
+def _ribs(frame: _Frame, knee: float, bottom: float) -> solids.Solid:
+    """Cast ribs over and under the bowl, from the flange to the snout."""
     y, z = frame.middle
-    top = z + frame.radius
-    x0, x1 = sorted((frame.sign * 0.1 * bottom, frame.sign * (0.1 * bottom - 14.0)))
-    half = 0.3 * (frame.high - frame.low)
-    return solids.box(x0, y - half, top - 30.0, x1, y + half, top)
+    front = frame.face - frame.flange
+    grown = revolved_about_x(bowl(frame.radius, front, knee, bottom - RIB), frame.sign, y, z)
+    return solids.common(grown, solids.box(-MORE, y - 6.0, -MORE, MORE, y + 6.0, MORE))
 
 
 def bearing_stations(sheet: Sheet, bearing: float) -> tuple[tuple[float, float], ...]:
@@ -248,7 +251,7 @@ def _grown(sheet: Sheet, frame: _Frame) -> solids.Solid:
     bottom = _bowl_depth(sheet)
     front = frame.face - frame.flange
     knee = min(front - 5.0, 0.15 * bottom)
-    inner = min(frame.radius - frame.skin, frame.opening + frame.skin) + 0.4 * frame.skin
+    inner = min(frame.radius - RIB - frame.skin, frame.opening + frame.skin) + 0.4 * frame.skin
     return revolved_about_x(
         bowl(inner, front + 1.0, knee, bottom + 0.5 * frame.skin), frame.sign, y, z
     )
@@ -281,16 +284,15 @@ def _cover(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape:
     lip, thick = frame.face + 10.0, 4.0
     top = max(float(sheet.housing.cover.projection), lip + 10.0)
     dome = revolved_about_x(
-        [(r, -u) for r, u in bowl(frame.opening + 4.0, -frame.face, -lip, -top)], frame.sign, y, z
+        bowl(frame.opening + thick, frame.face, lip, top), frame.sign, y, z
     )
     inside = revolved_about_x(
-        [(r, -u) for r, u in bowl(frame.opening, -frame.face + 1.0, -lip, thick - top)],
-        frame.sign, y, z,
+        bowl(frame.opening, frame.face - 1.0, lip, top - thick), frame.sign, y, z
     )
     plate = solids.cylinder(
         along(frame.sign, frame.face, y, z), along(frame.sign, lip - 2.0, y, z), 2.0 * rim
     )
-    size = stud_diameter(sheet)
+    size = thread_diameter(sheet.housing.face.studs.size)
     heads = [
         solids.cylinder(
             along(frame.sign, lip - 2.0, sy, sz),
@@ -302,23 +304,11 @@ def _cover(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape:
     return solids.fuse(solids.cut(solids.fuse(dome, plate), inside), *heads)
 
 
-def stud_diameter(sheet: Sheet) -> float:
-    """Major diameter of the studs or cover bolts [mm], read from their thread."""
-    text = sheet.housing.face.studs.size.strip()
-    if text[:1] in "Mm":
-        digits = text[1:].lower().split("x")[0]
-        return float(digits)
-    size = text.split("-")[0].strip()
-    whole, _, piece = size.rpartition(" ")
-    top, _, under = piece.partition("/")
-    return (float(whole or 0.0) + float(top) / float(under or 1.0)) * 25.4
-
-
 def _studs(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape | None:
     length = float(sheet.housing.face.studs.length)
     if length <= 0.0:
         return None
-    size = stud_diameter(sheet)
+    size = thread_diameter(sheet.housing.face.studs.size)
     return solids.compound(
         [
             solids.cylinder(
@@ -327,6 +317,18 @@ def _studs(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape | None:
             for y, z in axle.studs
         ]
     )
+
+
+def flange_zone(sheet: Sheet, axle: AxleModel) -> solids.Solid:
+    """Where the cover flange of a casting stands and no tube may, frame A."""
+    return turned_about_y(_flange_zone(sheet, _frame(sheet, axle)), -axle.table_turn)
+
+
+def _flange_zone(sheet: Sheet, frame: _Frame) -> solids.Solid:
+    y, z = frame.middle
+    start = along(frame.sign, frame.face - frame.flange - 1.0, y, z)
+    rim = float(sheet.housing.face.outside_diameter) + 2.0
+    return solids.cylinder(start, along(frame.sign, MORE, y, z), rim)
 
 
 def welded_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Solid]:
@@ -344,4 +346,4 @@ def welded_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Solid]:
     return made
 
 
-__all__ = ["bearing_stations", "housing_bodies", "hull", "stud_diameter", "welded_bodies"]
+__all__ = ["bearing_stations", "flange_zone", "housing_bodies", "welded_bodies"]
