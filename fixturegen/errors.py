@@ -50,7 +50,8 @@ class Fault:
             parts.append(f"given {self.given};")
         if self.allowed:
             parts.append(f"allowed: {self.allowed};")
-        parts.append(self.remedy.rstrip(".") + ".")
+        remedy = self.remedy.rstrip(".")
+        parts.append(remedy if remedy.endswith("?") else remedy + ".")
         return " ".join(parts)
 
     def as_json(self) -> dict[str, object]:

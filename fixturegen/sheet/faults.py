@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from fixturegen.errors import Fault
+from fixturegen.sheet import migrations
 from fixturegen.sheet.keys import (
     Key,
     Path,
@@ -28,7 +29,7 @@ _LIKENESS = 0.6  # of difflib, 0 to 1: one or two letters off in a short word
 
 def faults_of(errors: Iterable[Mapping[str, Any]], lines: dict[Path, int]) -> list[Fault]:
     """The faults behind the errors of the validator, in the order of the sheet."""
-    errors = list(errors)
+    errors = [error for error in errors if not _miscounted(error)]
     missing = {_path(e) for e in errors if e["type"] == "missing"}
     meant: set[Path] = set()
     found: list[tuple[Path, Fault]] = []
@@ -45,6 +46,13 @@ def faults_of(errors: Iterable[Mapping[str, Any]], lines: dict[Path, int]) -> li
             found.append((path, _known(path, error, lines)))
     found.sort(key=lambda f: f[1].line or 0)
     return capped([fault for _, fault in found])
+
+
+def _miscounted(error: Mapping[str, Any]) -> bool:
+    """Whether a list is called too short only because entries of it are wrong."""
+    if error["type"] != "too_short":
+        return False
+    return bool(len(error["input"]) >= error["ctx"]["min_length"])
 
 
 def capped(faults: list[Fault]) -> list[Fault]:
@@ -98,17 +106,25 @@ def _known(path: Path, error: Mapping[str, Any], lines: dict[Path, int]) -> Faul
     key = key_at(Sheet, path)
     line = line_of(lines, path)
     kind, value = error["type"], error["input"]
+    if path == ("schema",):
+        given = "nothing" if kind == "missing" else _quoted(value)
+        newest = str(migrations.newest())
+        return Fault("schema", given, newest, f"write schema = {newest} on the first line", line or 1)
     if kind == "missing":
         return Fault(dotted(path), "nothing", key.allowed() if key else "", _add(path, key), line)
     if kind == "bad_quantity":
         facts = error["ctx"]
-        return Fault(
-            dotted(path), shortened(facts["given"]), facts["allowed"], facts["remedy"], line
-        )
+        return Fault(dotted(path), shortened(facts["given"]), facts["allowed"], facts["remedy"], line)
     allowed = key.allowed() if key else ""
     if key is not None and path and isinstance(path[-1], int):
         allowed = "a section" if key.section else allowed
-    return Fault(dotted(path), shown(value), allowed, _remedy(path, kind, value, key), line)
+    given = _quoted(value) if kind.startswith(("int", "bool")) else shown(value)
+    return Fault(dotted(path), given, allowed, _remedy(path, kind, value, key), line)
+
+
+def _quoted(value: object) -> str:
+    """A value told back, a text in its quotes: 8 and "8" are not the same."""
+    return f'"{shown(value)}"' if isinstance(value, str) else shown(value)
 
 
 def _add(path: Path, key: Key | None) -> str:
@@ -120,7 +136,11 @@ def _add(path: Path, key: Key | None) -> str:
         needed = [k.name for k in keys_of(key.section) if k.required]
         return f"add the section {head} with {', '.join(needed)}"
     place = f"[{where}]" if where else "the top of the sheet"
+    if len(path) > 1 and isinstance(path[-2], int):
+        place = f"{dotted(path[:-2])}, number {path[-2] + 1}"
     example = '"..."' if key is None or key.dimension or "text" in key.form else "..."
+    if key is not None and key.many:
+        example = f"[{', '.join([example] * (key.shortest or 1))}]"
     text = f"add {name} = {example} to {place}"
     return f"{text}: {key.doc}" if key is not None and key.doc else text
 
@@ -138,7 +158,7 @@ def _remedy(path: Path, kind: str, value: object, key: Key | None) -> str:
         close = difflib.get_close_matches(str(shown(value)).lower(), names, n=1, cutoff=_LIKENESS)
         return f"did you mean {close[0]}?" if close else "write one of these"
     if kind == "string_pattern_mismatch":
-        return f"write {key.doc}" if key is not None and "like" in key.doc else "write it again"
+        return _form_remedy(key)
     if kind == "string_too_long":
         return "make it shorter"
     if kind == "string_type":
@@ -148,6 +168,16 @@ def _remedy(path: Path, kind: str, value: object, key: Key | None) -> str:
     if kind.startswith(("int", "greater", "less")):
         return "write a whole number of that range without quotes"
     return "write it again"
+
+
+def _form_remedy(key: Key | None) -> str:
+    """What to do about a text of the wrong form: its key's words say the right one last."""
+    doc = key.doc if key is not None else ""
+    if ", like " in doc:
+        return f"write it {doc.split(', ', 1)[1]}"
+    if ", " in doc and key is not None and "revision" in doc:
+        return f"write {doc.split(', ', 1)[1]}"
+    return "write one line of text that is not blank"
 
 
 def _section_remedy(path: Path, key: Key) -> str:

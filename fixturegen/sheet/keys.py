@@ -60,9 +60,7 @@ class Key:
             return each
         if self.shortest and self.shortest == self.longest:
             return f"a list of {self.shortest}, each {each}"
-        return (
-            f"a list of up to {self.longest}, each {each}" if self.longest else f"a list of {each}"
-        )
+        return f"a list of up to {self.longest}, each {each}" if self.longest else f"a list of {each}"
 
     def _each(self) -> str:
         if self.section is not None:

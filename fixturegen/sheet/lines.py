@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from fixturegen.sheet.keys import Path
 
 if TYPE_CHECKING:
     from tree_sitter import Node
+
+_BLANK = re.compile(r"# measure: (\w+) =")  # a blank of the starter sheet
 
 
 def lines_of(text: str) -> dict[Path, int]:
@@ -53,6 +56,8 @@ def _table(node: Node, found: dict[Path, int], counted: dict[Path, int]) -> None
     for child in node.named_children:
         if child.type == "pair":
             _pair(child, path, found)
+        elif child.type == "comment" and (blank := _BLANK.match((child.text or b"").decode())):
+            found.setdefault((*path, blank.group(1)), _line(child))
 
 
 def _pair(node: Node, prefix: Path, found: dict[Path, int]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 import stat
 import tomllib
 from pathlib import Path as FilePath
@@ -28,6 +29,9 @@ MOST_ENTRIES = 200
 
 MOST_LEVELS = 20
 """Sections within sections, lists within lists."""
+
+_LOST_BACKSLASH = re.compile(r"(?:^|[\s\"'(])[A-Za-z]:[\t\x08\f\r]")
+"""What is left of a path like C:\\table, its backslash taken for a tab."""
 
 _START = "start one with: fixturegen new front-axle.toml"
 
@@ -56,9 +60,7 @@ def read(path: FilePath | str) -> Sheet:
         remedy = "look at who may read the file, and whether the disk is there"
         raise MachineFault(str(path), f"an unreadable file ({why})", remedy) from error
     except ValueError:  # a name with a zero byte
-        raise SheetFault(
-            Fault("sheet", shown(str(path)), "a file name", "write the name again")
-        ) from None
+        raise SheetFault(Fault("sheet", shown(str(path)), "a file name", "write the name again")) from None
     return read_text(_decoded(content, str(path)), str(path))
 
 
@@ -97,7 +99,8 @@ def _all_faults(values: dict[str, Any], text: str, error: ValidationError) -> li
     found = faults_of(error.errors(include_url=False), lines)
     said = {fault.key for fault in found}
     clashes = [c.fault(lines) for c in contradictions(draft_of(values))]
-    return capped(found + [c for c in clashes if c.key not in said])
+    found += [c for c in clashes if c.key not in said]
+    return capped(sorted(found, key=lambda fault: fault.line or 0))
 
 
 def _lines(text: str) -> dict[Path, int]:
@@ -112,9 +115,7 @@ def _decoded(content: bytes, name: str) -> str:
     if len(content) > MOST_BYTES:
         raise SheetFault(_too_large(name, len(content)))
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise SheetFault(
-            Fault(name, "a file saved as UTF-16", "a text saved as UTF-8", "save it as UTF-8")
-        )
+        raise SheetFault(Fault(name, "a file saved as UTF-16", "a text saved as UTF-8", "save it as UTF-8"))
     if b"\0" in content:
         raise SheetFault(_binary(name))
     try:
@@ -143,13 +144,18 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
 
         raise SheetFault(*(capped(traps(text)) or [broken(text, str(error))])) from None
     except (ValueError, RecursionError):
-        remedy = "a number of thousands of digits or a nest of brackets stands in it: take it out"
-        raise SheetFault(
-            Fault(name, "a text that cannot be read", "a build sheet", remedy)
-        ) from None
+        raise SheetFault(_endless_number(text, name)) from None
     if not values:
         raise SheetFault(Fault(name, "a file of comments only", "a build sheet", _START))
     return values
+
+
+def _endless_number(text: str, name: str) -> Fault:
+    """The fault of a number that no reader takes."""
+    long = re.search(r"[\d_]{1000,}", text)
+    line = text.count("\n", 0, long.start()) + 1 if long else None
+    given = "a number of thousands of digits" if long else "a text that cannot be read"
+    return Fault(name, given, "numbers as they are measured", "take it out", line)
 
 
 def _within_limits(values: dict[str, Any], text: str) -> None:
@@ -169,11 +175,20 @@ def _within_limits(values: dict[str, Any], text: str) -> None:
         elif isinstance(value, list):
             if len(value) > MOST_ENTRIES:
                 given, allowed = f"{len(value)} entries", f"up to {_longest(path)} entries"
-                found.append(
-                    Fault(dotted(path), given, allowed, "count them again", _at(text, path))
-                )
+                found.append(Fault(dotted(path), given, allowed, "count them again", _at(text, path)))
             else:
                 todo += [((*path, place), inner) for place, inner in enumerate(value)]
+        elif isinstance(value, str) and _LOST_BACKSLASH.search(value):
+            found.append(
+                Fault(
+                    dotted(path),
+                    shown(value),
+                    "text in quotes",
+                    "a backslash means something else inside double quotes: write / instead, or "
+                    "put the text in single quotes",
+                    _at(text, path),
+                )
+            )
     if found:
         raise SheetFault(*capped(found))
 
@@ -207,10 +222,7 @@ def _migrated(values: dict[str, Any], text: str) -> dict[str, Any]:
     if schema < 1:
         remedy = f"write schema = {newest}"
     else:
-        remedy = (
-            f"this sheet needs a fixturegen that reads schema {schema}, newer than {__version__}: "
-            "install that one"
-        )
+        remedy = f"it needs a fixturegen that reads schema {shown(schema)}, newer than {__version__}: install that one"
     allowed = f"1 to {newest}" if newest > 1 else "1"
     raise SheetFault(Fault("schema", shown(schema), allowed, remedy, _at(text, ("schema",))))
 

@@ -19,10 +19,15 @@ _HEAD = re.compile(r"^\s*\[\[?\s*([^\[\]#]*?)\s*\]?\]?\s*(?:#.*)?$")
 _INCH_MARK = re.compile(r"""\d\s*""\s*(?=$|[,}\]#])|\d\s*'[^'"]*\d\s*''\s*(?=$|[,}\]#])""")
 _BEHIND = re.compile(r"""(?:"[^"]*"|'[^']*')\s*[^\s"',}\]#]""")
 _BACKSLASH = re.compile(r'"[^"\n]*\\[^"\n]*"?')
-_VALUE = re.compile(r"""(?:^|[=,\[{])\s*([+-]?\.?\d[^,\]}#"'=]*(?:["'](?=\s*(?:$|[,}\]#])))?)""")
+_VALUE = re.compile(r"(?:^|[=,\[{])\s*([+-]?\.?\d[^,\]}#=]*)")
+_COMMA = re.compile(r"[+-]?\d+,\d+[^,\]}]*")
+_NO_COMMA = re.compile(r"""(?:"[^"]*"|'[^']*')\s*["']""")
+_OPEN_HEAD = re.compile(r"^\s*\[\[?[^\[\]=,]*\]?\s*(?:#.*)?$")
+_YES_NO = ("true", "false", "yes", "no", "on", "off")
 _WORD = re.compile(r"^([A-Za-z°][^\"'#\[{]*?)\s*(?:#.*)?$")
 _CURLY_QUOTES = "“”„‟«»″"
 
+ONE_LINE = "braces opened and closed on one line"
 ANY_TEXT = "text in quotes"
 QUANTITY = 'a quantity in quotes, like "3 1/2 in"'
 
@@ -31,7 +36,11 @@ def traps(text: str) -> list[Fault]:
     """The known slips of a text that is no TOML, in the order of its lines."""
     found = []
     section = ""
+    open_brace = False
     for number, line in _single_lines(text):
+        if open_brace:  # told once, where the brace opens
+            open_brace = "}" not in line
+            continue
         head = _HEAD.match(line)
         if head and not _PAIR.match(line):
             section = head.group(1)
@@ -40,6 +49,7 @@ def traps(text: str) -> list[Fault]:
         fault = _slip(line, section, number)
         if fault is not None:
             found.append(fault)
+            open_brace = fault.allowed == ONE_LINE and "{" in line
     return found
 
 
@@ -54,6 +64,8 @@ def broken(text: str, words: str) -> Fault:
         # the reader stops behind the line: the value ends where the next one begins
         twice = _PAIR.match(line) or _HEAD.match(line)
         key = shortened(twice.group(1)) if twice else shortened(line)
+        section = _section_before(lines, number) if twice and twice.re is _PAIR else ""
+        key = f"{section}.{key}" if section else key
         return Fault(
             key=key,
             given=shortened(line),
@@ -68,6 +80,12 @@ def broken(text: str, words: str) -> Fault:
         remedy=f"this line, or the one before it, cannot be read ({what}): write it again",
         line=number,
     )
+
+
+def _section_before(lines: list[str], number: int) -> str:
+    """The section that a line stands in."""
+    heads = (_HEAD.match(line) for line in reversed(lines[:number]) if not _PAIR.match(line))
+    return next((head.group(1) for head in heads if head), "")
 
 
 def _single_lines(text: str) -> Iterator[tuple[int, str]]:
@@ -113,6 +131,10 @@ def _loose(line: str, section: str, number: int) -> Fault | None:
         key = f"{section}.{colon.group(1)}" if section else colon.group(1)
         remedy = f"write = between key and value: {colon.group(1)} = {shortened(colon.group(2))}"
         return Fault(shortened(key), shortened(line), 'key = "value"', remedy, number)
+    if _OPEN_HEAD.match(line) and line.count("[") > line.count("]"):
+        head = line.strip()
+        remedy = f"close the brackets: {head.split('#')[0].strip()}{']' * head.count('[')}"
+        return Fault(shortened(head.lstrip("[ ")), shortened(head), "[section]", remedy, number)
     entry = line.strip().rstrip(",")
     if not entry or entry.startswith(("[", "{", "]", "}", "#")) or _reads(f"a = [{line}]"):
         return None
@@ -128,33 +150,35 @@ def _in_value(value: str) -> tuple[str, str] | None:
     if any(c in outside for c in _CURLY_QUOTES):
         return ANY_TEXT, 'use the straight quotes of the keyboard ("), not printed ones'
     if _INCH_MARK.search(value):
-        return QUANTITY, (
-            "the inch mark ends the text: write in for it inside the quotes, as in "
-            + _with_in(value)
-        )
+        return QUANTITY, ("the inch mark ends the text: write in for it inside the quotes, as in " + _with_in(value))
     if _bad_backslash(value):
         return ANY_TEXT, (
-            "a backslash means something else inside double quotes: write / instead, "
-            "or put the text in single quotes"
+            "a backslash means something else inside double quotes: write / instead, or put the text in single quotes"
         )
     if outside.count("{") != outside.count("}"):
-        return "braces opened and closed on one line", (
+        return ONE_LINE, (
             "a line break stands inside the braces: write all that is in them on one line, "
             "or open a [section] of its own"
         )
+    if _NO_COMMA.search(value):
+        return ANY_TEXT, "a comma is missing between two texts, or a quote is one too many"
+    if _BEHIND.search(value):
+        return QUANTITY, "something stands behind the closing quote: put all of it inside the quotes"
+    if _COMMA.fullmatch(outside.strip()):
+        return QUANTITY, "write a decimal point, not a comma, and put quotes round it"
     bare = _unquoted(value)
     if bare is not None:
-        return QUANTITY, f'put quotes round it: "{bare}"'
-    if _BEHIND.search(value):
-        return (
-            QUANTITY,
-            "something stands behind the closing quote: put all of it inside the quotes",
-        )
+        unit = "" if re.search(r"[^\W\d_]|°", bare) else " with a unit behind the number"
+        return QUANTITY, f'put quotes round it{unit}: "{bare}{" in" if unit else ""}"'
     word = _WORD.match(value)
+    if word and word.group(1).lower() in _YES_NO:
+        return "true or false", "write true or false, in small letters and without quotes"
     if word and word.group(1):
         return ANY_TEXT, f'put quotes round it: "{shortened(word.group(1))}"'
-    if value.count('"') % 2 or not value:
-        return ANY_TEXT, "a quote or the value is missing: write the line again"
+    if not outside.strip() and not value.startswith(('"', "'")):
+        return ANY_TEXT, "there is no value behind the =: write one, or take the line out"
+    if value.count('"') % 2 or value.count("'") % 2:
+        return ANY_TEXT, "the closing quote is missing: write it"
     return None
 
 
@@ -171,7 +195,7 @@ def _bad_backslash(value: str) -> bool:
 
 def _unquoted(value: str) -> str | None:
     """The first quantity of a value that stands without quotes; None when there is none."""
-    for match in _VALUE.finditer(re.sub(r'"[^"]*"|\'[^\']*\'', "0", value)):
+    for match in _VALUE.finditer(re.sub(r'"[^"]*"|\'[^\']*\'', "", value)):
         bare = match.group(1).strip()
         if not _reads(f"a = {bare}"):
             return shortened(bare.replace('"', " in").replace("'", " ft").replace("  ", " "))

@@ -23,10 +23,7 @@ def _marked(value: Any, assumed: bool) -> Any:
         fields = type(value).model_fields
         given = value.model_fields_set
         inner = {
-            (fields[name].alias or name): _marked(
-                getattr(value, name), assumed or name not in given
-            )
-            for name in fields
+            (fields[name].alias or name): _marked(getattr(value, name), assumed or name not in given) for name in fields
         }
         return type(value).model_construct(_fields_set=set(given), **inner)
     if isinstance(value, tuple):

@@ -268,9 +268,7 @@ def bar_against_width(sheet: Sheet) -> Iterator[Clash]:
     if sheet.knuckles is None:
         middle = sheet.housing.pinion_offset + sheet.housing.face.lateral_offset
         width = sheet.housing.width / 2.0
-        reach = max(
-            middle + width + sheet.tubes.left.length, width - middle + sheet.tubes.right.length
-        )
+        reach = max(middle + width + sheet.tubes.left.length, width - middle + sheet.tubes.right.length)
         least, what = 2.0 * (reach + INCH), "1 in past both tube ends"
     else:
         axis = sheet.axle.wheel_mount_width / 2.0 - sheet.knuckles.axis_to_wheel_mount

@@ -58,9 +58,7 @@ def one_stud_pattern(sheet: Sheet) -> Iterator[Clash]:
             "measure the diameter of the stud circle and add it",
         )
     elif not studs.points and not circle:
-        yield Clash(
-            _STUDS, "no pattern", either, "measure every stud and add it: it is never invented"
-        )
+        yield Clash(_STUDS, "no pattern", either, "measure every stud and add it: it is never invented")
 
 
 def _places(sheet: Sheet) -> Iterator[tuple[Path, str, float, float]]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
 
 from fixturegen.sheet.contradictions.rule import INCH, Clash, beside, rule, said
+from fixturegen.sheet.keys import Path
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
+from fixturegen.stock import table
 
 SAME_PLATE = 0.3
 """mm; nominal thicknesses closer than this are one plate: 3/8 in and 9.5 mm, not 10 mm."""
@@ -112,3 +115,19 @@ def welded_on_the_axle(sheet: Sheet) -> Iterator[Clash]:
                 "another station than station_from",
                 "it has no length along the axle: measure both of its ends",
             )
+
+
+@rule
+def names_in_the_tables(sheet: Sheet) -> Iterator[Clash]:
+    """A material or process that no shipped table has."""
+    asked: list[tuple[Path, str, str]] = [
+        (("tubes", "material"), sheet.tubes.material, "materials"),
+        (("process", "name"), sheet.process.name, "processes"),
+    ]
+    asked += [(("plates", n, "material"), plate.material, "materials") for n, plate in enumerate(sheet.plates)]
+    for path, given, name in asked:
+        names = list(table(name).entries)
+        if given not in names:
+            close = difflib.get_close_matches(given, names, n=1)
+            hint = f"did you mean {close[0]}?" if close else f"see fixturegen tables {name}"
+            yield Clash(path, given or "an empty text", f"one of {', '.join(names)}", hint)

@@ -24,12 +24,8 @@ class Tube(Spec):
 class Tubes(Spec):
     """Both tubes; left and right are the vehicle's."""
 
-    outside_diameter: Annotated[Measure, Length("1.5 in", "6 in")] = Field(
-        description="measured, not nominal"
-    )
-    wall: Annotated[Measure, Length("0.08 in", "1.5 in")] = Field(
-        description="measured at a cut end"
-    )
+    outside_diameter: Annotated[Measure, Length("1.5 in", "6 in")] = Field(description="measured, not nominal")
+    wall: Annotated[Measure, Length("0.08 in", "1.5 in")] = Field(description="measured at a cut end")
     material: str = usual("dom-1020", "a material of `fixturegen tables materials`", max_length=40)
     left: Tube
     right: Tube
@@ -44,33 +40,19 @@ class Pivot(Spec):
     `length` beyond the arm.
     """
 
-    kind: Literal["straight", "taper", "thread", "cup", "pin"] = Field(
-        description="what the pivot is, see above"
-    )
+    kind: Literal["straight", "taper", "thread", "cup", "pin"] = Field(description="what the pivot is, see above")
     diameter: Annotated[Measure, Length("0.4 in", "4 in")] = Field(
         description="bore, large end of a taper, major diameter of a thread, or pin"
     )
     taper_per_foot: Annotated[Measure, Length("0.25 in", "4 in")] | None = usual(
         None, "taper: change of diameter in 12 in"
     )
-    large_end: Literal["outside", "inside"] = usual(
-        "outside", "taper and cup: outside is away from the axle line"
-    )
-    thread: str = usual(
-        "", 'thread: like "1 1/2-12" or "M36x1.5"', max_length=20, pattern=f"{THREAD}|^$"
-    )
-    depth: Annotated[Measure, Length("0.2 in", "3 in")] | None = usual(
-        None, "cup: depth of the cup bore"
-    )
-    through: Annotated[Measure, Length("0 in", "4 in")] = usual(
-        "0 in", "cup: through hole; 0 for blind"
-    )
-    length: Annotated[Measure, Length("0.3 in", "4 in")] | None = usual(
-        None, "pin: length beyond the arm"
-    )
-    arm_thickness: Annotated[Measure, Length("0.4 in", "4 in")] = Field(
-        description="arm at the pivot, along the axis"
-    )
+    large_end: Literal["outside", "inside"] = usual("outside", "taper and cup: outside is away from the axle line")
+    thread: str = usual("", 'thread: like "1 1/2-12" or "M36x1.5"', max_length=20, pattern=f"{THREAD}|^$")
+    depth: Annotated[Measure, Length("0.2 in", "3 in")] | None = usual(None, "cup: depth of the cup bore")
+    through: Annotated[Measure, Length("0 in", "4 in")] = usual("0 in", "cup: through hole; 0 for blind")
+    length: Annotated[Measure, Length("0.3 in", "4 in")] | None = usual(None, "pin: length beyond the arm")
+    arm_thickness: Annotated[Measure, Length("0.4 in", "4 in")] = Field(description="arm at the pivot, along the axis")
     boss_diameter: Annotated[Measure, Length("0.8 in", "6 in")] = Field(
         description="outside of the boss round the pivot"
     )
@@ -84,7 +66,7 @@ class Knuckles(Spec):
     outboard from the weld. The tube ends between the weld and the steering axis.
     """
 
-    kind: Literal["kingpin", "ball-joint"] = Field(description="kingpin or ball-joint")
+    kind: Literal["kingpin", "ball-joint"] = Field(description="what joins them to the outer knuckles")
     material: Literal["cast steel", "forged steel", "nodular iron", "unknown"] = usual(
         "unknown", "by file, drill and spark"
     )
@@ -101,9 +83,7 @@ class Knuckles(Spec):
         "0 in", "steering axis ahead of the axle line at axle height"
     )
     bore: Annotated[Measure, Length("1.5 in", "6 in")] = Field(description="bore for the tube")
-    neck_length: Annotated[Measure, Length("0.5 in", "6 in")] = Field(
-        description="sleeve on the tube, along the axle"
-    )
+    neck_length: Annotated[Measure, Length("0.5 in", "6 in")] = Field(description="sleeve on the tube, along the axle")
     neck_diameter: Annotated[Measure, Length("2 in", "8 in")] = Field(
         description="outside of the sleeve; the weld toe runs round it"
     )
@@ -124,21 +104,11 @@ class Knuckles(Spec):
 class WheelEnds(Spec):
     """Wheel ends and brakes, as envelopes."""
 
-    wheel_pattern_diameter: Annotated[Measure, Length("3 in", "12 in")] = Field(
-        description="circle of the wheel studs"
-    )
-    wheel_stud_count: Annotated[int, Field(strict=True, ge=3, le=12)] = Field(
-        description="wheel studs on one hub"
-    )
-    flange_diameter: Annotated[Measure, Length("4 in", "14 in")] = Field(
-        description="hub flange across"
-    )
-    brake_diameter: Annotated[Measure, Length("6 in", "20 in")] = Field(
-        description="rotor or drum, caliper included"
-    )
+    wheel_pattern_diameter: Annotated[Measure, Length("3 in", "12 in")] = Field(description="circle of the wheel studs")
+    wheel_stud_count: Annotated[int, Field(strict=True, ge=3, le=12)] = Field(description="wheel studs on one hub")
+    flange_diameter: Annotated[Measure, Length("4 in", "14 in")] = Field(description="hub flange across")
+    brake_diameter: Annotated[Measure, Length("6 in", "20 in")] = Field(description="rotor or drum, caliper included")
     brake_width: Annotated[Measure, Length("1 in", "10 in")] = Field(
         description="brake along the axle, inboard of the wheel mount surface"
     )
-    end_flange_thickness: Annotated[Measure, Length("0.2 in", "2 in")] = usual(
-        "1/2 in", "rear: bearing end flange"
-    )
+    end_flange_thickness: Annotated[Measure, Length("0.2 in", "2 in")] = usual("1/2 in", "rear: bearing end flange")

@@ -22,9 +22,7 @@ class Stud(Spec):
     y: Annotated[Measure, Length("-12 in", "12 in")] = Field(
         description="to the vehicle's left of the middle of the bearing bores"
     )
-    z: Annotated[Measure, Length("-12 in", "12 in")] = Field(
-        description="above the bore axis, face held vertical"
-    )
+    z: Annotated[Measure, Length("-12 in", "12 in")] = Field(description="above the bore axis, face held vertical")
 
 
 class Studs(Spec):
@@ -33,12 +31,8 @@ class Studs(Spec):
     Give `points`, or `circle_diameter` with `angles` about the middle of the face.
     """
 
-    size: str = Field(
-        max_length=20, pattern=THREAD, description='thread, like "3/8-24" or "M10x1.5"'
-    )
-    length: Annotated[Measure, Length("0 in", "4 in")] = usual(
-        "1 1/8 in", "stud beyond the face; 0 for tapped holes"
-    )
+    size: str = Field(max_length=20, pattern=THREAD, description='thread, like "3/8-24" or "M10x1.5"')
+    length: Annotated[Measure, Length("0 in", "4 in")] = usual("1 1/8 in", "stud beyond the face; 0 for tapped holes")
     points: tuple[Stud, ...] = usual((), "measured points, or the circle below", max_length=64)
     circle_diameter: Annotated[Measure, Length("4 in", "20 in")] | None = usual(
         None, "measured stud circle about the middle of the face"
@@ -51,15 +45,9 @@ class Studs(Spec):
 class Face(Spec):
     """The machined face that the jig locates on: carrier face or cover face."""
 
-    outside_diameter: Annotated[Measure, Length("5 in", "20 in")] = Field(
-        description="across the machined face"
-    )
-    opening_diameter: Annotated[Measure, Length("4 in", "18 in")] = Field(
-        description="smallest width of the opening"
-    )
-    flange_thickness: Annotated[Measure, Length("0.1 in", "2 in")] = usual(
-        "3/8 in", "thickness at the studs"
-    )
+    outside_diameter: Annotated[Measure, Length("5 in", "20 in")] = Field(description="across the machined face")
+    opening_diameter: Annotated[Measure, Length("4 in", "18 in")] = Field(description="smallest width of the opening")
+    flange_thickness: Annotated[Measure, Length("0.1 in", "2 in")] = usual("3/8 in", "thickness at the studs")
     angle: Annotated[Measure, Angle("-5 deg", "5 deg")] | None = usual(
         None, "pinion above the line square to the face, nose up positive; square if left out"
     )
@@ -78,12 +66,8 @@ class Face(Spec):
 class CarrierBearings(Spec):
     """Carrier bearing bores: in the housing (integral) or in the third member (drop-out)."""
 
-    bore_diameter: Annotated[Measure, Length("1.5 in", "6 in")] = Field(
-        description="bearing cup bore"
-    )
-    width_over: Annotated[Measure, Length("3 in", "14 in")] = Field(
-        description="outside to outside over both bores"
-    )
+    bore_diameter: Annotated[Measure, Length("1.5 in", "6 in")] = Field(description="bearing cup bore")
+    width_over: Annotated[Measure, Length("3 in", "14 in")] = Field(description="outside to outside over both bores")
     bore_width: Annotated[Measure, Length("0.3 in", "3 in")] = usual("7/8 in", "length of one bore")
 
 
@@ -93,19 +77,17 @@ class Cover(Spec):
     projection: Annotated[Measure, Length("1 in", "12 in")] = Field(
         description="bore axis to the outermost point of the cover or back"
     )
-    bolt_head_height: Annotated[Measure, Length("0 in", "2 in")] = usual(
-        "0.35 in", "bolt head above the flange"
-    )
+    bolt_head_height: Annotated[Measure, Length("0 in", "2 in")] = usual("0.35 in", "bolt head above the flange")
 
 
 class Housing(Spec):
     """The centre section."""
 
     kind: Literal["drop-out", "integral"] = Field(
-        description="drop-out carrier (fabricated) or integral casting with cover"
+        description="drop-out: the third member unbolts; integral: a casting with a cover"
     )
-    material: Literal["fabricated steel", "cast steel", "nodular iron", "grey iron", "unknown"] = (
-        Field(description="by file, drill and spark")
+    material: Literal["fabricated steel", "cast steel", "nodular iron", "grey iron", "unknown"] = Field(
+        description="by file, drill and spark"
     )
     pinion_offset: Annotated[Measure, Length("-24 in", "24 in")] = Field(
         description="middle of the face left of the vehicle centreline (right negative)"
@@ -113,9 +95,7 @@ class Housing(Spec):
     width: Annotated[Measure, Length("4 in", "24 in")] = Field(
         description="centre section along the axle, between the roots of the tubes"
     )
-    height: Annotated[Measure, Length("5 in", "20 in")] = Field(
-        description="top to bottom of the centre section"
-    )
+    height: Annotated[Measure, Length("5 in", "20 in")] = Field(description="top to bottom of the centre section")
     skin: Annotated[Measure, Length("0.08 in", "1 in")] = Field(description="wall thickness")
     face: Face
     bearings: CarrierBearings
@@ -125,18 +105,12 @@ class Housing(Spec):
 class ThirdMember(Spec):
     """Ring, pinion and nose as envelopes."""
 
-    ring_gear_diameter: Annotated[Measure, Length("5 in", "15 in")] = Field(
-        description="outside of the ring gear"
-    )
-    ring_gear_side: Literal["left", "right"] = Field(
-        description="side of the pinion that the ring gear's back is on"
-    )
+    ring_gear_diameter: Annotated[Measure, Length("5 in", "15 in")] = Field(description="outside of the ring gear")
+    ring_gear_side: Literal["left", "right"] = Field(description="side of the pinion that the ring gear's back is on")
     pinion_below: Annotated[Measure, Length("-4 in", "4 in")] = Field(
         description="pinion axis below the bore axis (above negative)"
     )
-    pinion_length: Annotated[Measure, Length("5 in", "24 in")] = Field(
-        description="bore axis to the yoke face"
-    )
+    pinion_length: Annotated[Measure, Length("5 in", "24 in")] = Field(description="bore axis to the yoke face")
     nose_diameter: Annotated[Measure, Length("2 in", "10 in")] = Field(
         description="largest diameter round the pinion outside the housing"
     )

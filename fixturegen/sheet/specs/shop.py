@@ -13,9 +13,7 @@ from fixturegen.units import Angle, Force, Length, Measure
 class Bar(Spec):
     """The alignment bar: the axle line made of steel."""
 
-    diameter: Annotated[Measure, Length("0.75 in", "3 in")] = Field(
-        description="ground bar, measured"
-    )
+    diameter: Annotated[Measure, Length("0.75 in", "3 in")] = Field(description="ground bar, measured")
     length: Annotated[Measure, Length("40 in", "140 in")] = Field(description="end to end")
     free_length: Annotated[Measure, Length("0 in", "300 in")] = Field(
         description="free floor beyond one tube end, to slide the bar in"
@@ -39,17 +37,11 @@ class Welded(Spec):
     """Something already welded on that the jig must keep away from."""
 
     name: str = Field(max_length=40, pattern=NAME, description="spring pad, truss foot ...")
-    station_from: Annotated[Measure, Length("-60 in", "60 in")] = Field(
-        description="left of the centreline positive"
-    )
+    station_from: Annotated[Measure, Length("-60 in", "60 in")] = Field(description="left of the centreline positive")
     station_to: Annotated[Measure, Length("-60 in", "60 in")] = Field(description="its other end")
     clock: Annotated[Measure, Angle("-360 deg", "360 deg")] = Field(description="0 up, 90 forward")
-    width: Annotated[Measure, Length("0.1 in", "20 in")] = Field(
-        description="across, square to the clock direction"
-    )
-    height: Annotated[Measure, Length("0.1 in", "20 in")] = Field(
-        description="out from the tube's surface"
-    )
+    width: Annotated[Measure, Length("0.1 in", "20 in")] = Field(description="across, square to the clock direction")
+    height: Annotated[Measure, Length("0.1 in", "20 in")] = Field(description="out from the tube's surface")
 
 
 class Table(Spec):
@@ -58,18 +50,12 @@ class Table(Spec):
     length: Annotated[Measure, Length("24 in", "300 in")] = Field(description="along the axle")
     width: Annotated[Measure, Length("12 in", "120 in")] = Field(description="across the axle")
     grid: Annotated[Measure, Length("0.5 in", "12 in")] = Field(description="hole pitch, both ways")
-    hole: Annotated[Measure, Length("0.2 in", "2 in")] = Field(
-        description="hole diameter, measured"
-    )
-    pin: Annotated[Measure, Length("0.2 in", "2 in")] = Field(
-        description="table pin diameter, measured"
-    )
+    hole: Annotated[Measure, Length("0.2 in", "2 in")] = Field(description="hole diameter, measured")
+    pin: Annotated[Measure, Length("0.2 in", "2 in")] = Field(description="table pin diameter, measured")
     bolt: str = Field(
-        max_length=20, pattern=BOLT, description='bolt that goes through the holes, like "1/2-13"'
+        max_length=20, pattern=BOLT, description='bolt that goes through the holes, like "1/2-13" or "M12"'
     )
-    edge: Annotated[Measure, Length("0 in", "24 in")] = usual(
-        "2 in", "first row of holes from the table edge"
-    )
+    edge: Annotated[Measure, Length("0 in", "24 in")] = usual("2 in", "first row of holes from the table edge")
     thickness: Annotated[Measure, Length("0.1 in", "4 in")] = usual("3/8 in", "of the top")
 
 
@@ -77,9 +63,7 @@ class Plate(Spec):
     """One plate in the rack."""
 
     nominal: Annotated[Measure, Length("0.05 in", "3 in")] = Field(description="what it is sold as")
-    measured: Annotated[Measure, Length("0.05 in", "3 in")] = Field(
-        description="by micrometer, at an edge"
-    )
+    measured: Annotated[Measure, Length("0.05 in", "3 in")] = Field(description="by micrometer, at an edge")
     material: str = usual("a36", "a material of `fixturegen tables materials`", max_length=40)
 
 
@@ -87,9 +71,7 @@ class Process(Spec):
     """How plates are cut, and how holes that set an angle are made."""
 
     name: str = usual("plasma-air-65a", "one of `fixturegen tables processes`", max_length=40)
-    kerf: Annotated[Measure, Length("0.005 in", "0.25 in")] = Field(
-        description="measured on a coupon"
-    )
+    kerf: Annotated[Measure, Length("0.005 in", "0.25 in")] = Field(description="measured on a coupon")
     kerf_allowed_by: Literal["controller", "file"] = usual(
         "controller", "who moves the cut off the line by half the kerf"
     )
@@ -97,9 +79,7 @@ class Process(Spec):
     angle_holes: Literal["mill", "marked"] = usual(
         "mill", "mill: from coordinates; marked: drilled from a punched mark"
     )
-    stacked: bool = usual(
-        True, "index and clock plates drilled and reamed as one stack", strict=True
-    )
+    stacked: bool = usual(True, "index and clock plates drilled and reamed as one stack", strict=True)
     pads: Literal["mill", "filed"] = usual("mill", "edges that meet the datum face")
 
 
@@ -112,9 +92,7 @@ class Tools(Spec):
     feeler: Annotated[Measure, Length("0.0005 in", "0.02 in")] = usual(
         "0.002 in", "difference of two gaps that can be felt"
     )
-    hoist: Annotated[Measure, Force("0 lbf", "20000 lbf")] = usual(
-        "0 lbf", "safe load of the hoist; 0 for none"
-    )
+    hoist: Annotated[Measure, Force("0 lbf", "20000 lbf")] = usual("0 lbf", "safe load of the hoist; 0 for none")
 
 
 class Jig(Spec):
@@ -123,13 +101,9 @@ class Jig(Spec):
     axle_height: Annotated[Measure, Length("8 in", "30 in")] | None = usual(
         None, "axle line above the table; worked out when left out"
     )
-    tie_radius: Annotated[Measure, Length("8 in", "24 in")] = usual(
-        "12 in", "tie above the axle line"
-    )
+    tie_radius: Annotated[Measure, Length("8 in", "24 in")] = usual("12 in", "tie above the axle line")
     tie_diameter: Annotated[Measure, Length("0.75 in", "2.5 in")] = usual("1 1/4 in", "ground bar")
-    finger_diameter: Annotated[Measure, Length("0.5 in", "1.5 in")] = usual(
-        "3/4 in", "ground bar of the fingers"
-    )
+    finger_diameter: Annotated[Measure, Length("0.5 in", "1.5 in")] = usual("3/4 in", "ground bar of the fingers")
     clock_plate: Annotated[Measure, Length("0.25 in", "1.5 in")] = usual(
         "1/2 in", "nominal thickness of index and clock plates"
     )

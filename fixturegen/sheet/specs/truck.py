@@ -24,32 +24,24 @@ class Job(Spec):
 class Revision(Spec):
     """Which revision of the sheet this is, and since which one changes are listed."""
 
-    id: str = usual("A", "letter or number of this revision", pattern=REVISION_ID)
+    id: str = usual(
+        "A", "letter or number of this revision, up to 8 letters, digits, points and hyphens", pattern=REVISION_ID
+    )
     since: str = usual(
-        "", "list what changed since this revision", pattern=f"{REVISION_ID[:-1]}$|^$"
+        "", "revision since which changes are listed, an id of the history", pattern=f"{REVISION_ID[:-1]}$|^$"
     )
 
 
 class Vehicle(Spec):
     """The truck on its stands."""
 
-    wheelbase: Annotated[Measure, Length("60 in", "220 in")] = Field(
-        description="axle centre to axle centre"
-    )
+    wheelbase: Annotated[Measure, Length("60 in", "220 in")] = Field(description="axle centre to axle centre")
     rake: Annotated[Measure, Angle("-5 deg", "5 deg")] = usual("0 deg", "frame, nose up positive")
-    tyre_diameter: Annotated[Measure, Length("20 in", "60 in")] = Field(
-        description="true, inflated, measured"
-    )
-    tyre_loaded_radius: Annotated[Measure, Length("9 in", "30 in")] = Field(
-        description="ground to hub centre, loaded"
-    )
-    tyre_section_width: Annotated[Measure, Length("5 in", "25 in")] = Field(
-        description="widest point of the tyre"
-    )
+    tyre_diameter: Annotated[Measure, Length("20 in", "60 in")] = Field(description="true, inflated, measured")
+    tyre_loaded_radius: Annotated[Measure, Length("9 in", "30 in")] = Field(description="ground to hub centre, loaded")
+    tyre_section_width: Annotated[Measure, Length("5 in", "25 in")] = Field(description="widest point of the tyre")
     wheel_width: Annotated[Measure, Length("4 in", "20 in")] = Field(description="bead to bead")
-    wheel_diameter: Annotated[Measure, Length("12 in", "26 in")] = Field(
-        description="bead seat, nominal"
-    )
+    wheel_diameter: Annotated[Measure, Length("12 in", "26 in")] = Field(description="bead seat, nominal")
     wheel_backspacing: Annotated[Measure, Length("0 in", "12 in")] = Field(
         description="wheel mount face to inner flange edge"
     )
@@ -58,7 +50,7 @@ class Vehicle(Spec):
 class Axle(Spec):
     """What the finished axle must come to."""
 
-    position: Literal["front", "rear"] = Field(description="front (steered) or rear")
+    position: Literal["front", "rear"] = Field(description="which axle of the truck; the front one is steered")
     wheel_mount_width: Annotated[Measure, Length("40 in", "100 in")] = Field(
         description="wheel mount surface to wheel mount surface"
     )
