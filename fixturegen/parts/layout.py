@@ -7,10 +7,11 @@ tabs agree because both come from here. `u` and z as in the plan (z from the bar
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
-from fixturegen.parts.joinery import INCH, hole
+from fixturegen.parts.joinery import INCH, hole, tab
 from fixturegen.parts.registry import Context
-from fixturegen.plate import Hole, Loop, Mark, Purpose, Vertex
+from fixturegen.plate import Hole, Loop, Mark, Part, Profile, Purpose, Vertex
 from fixturegen.plate.outlines import Corner, filleted, mirrored
 from fixturegen.studies.jig_plan import JigPlan
 
@@ -21,6 +22,10 @@ COPE = 24.0  # radius of the cope of a rib over a table pin: two fingers take th
 WRENCH = 32.0  # from a table bolt to the next plate [mm]
 TAB = 50.0  # usual length of a tab [mm]
 RIB_TAB = 45.0
+STOP_TAB = 20.0  # tab of the y stop
+STOP_NUT = 11.0 / 16.0 * INCH  # across flats of a 1/2-13 coupling nut
+LEG = 3.0 / 16.0 * INCH  # fillets of the stand
+PAD_SCREW = 3.0 / 8.0 * INCH  # screw of a pad button
 PART_GAP = 5.0  # room of an index plate that is still to be turned, in the face plate's slot [mm]
 FIXED_GAP = 2.0  # the same where it is welded in [mm]
 
@@ -43,7 +48,7 @@ class Layout:
         rib_tab: (u, length) of a rib's tab in the base [mm].
         rib_face_tabs: (z, length) of a rib's tabs in the face plate [mm].
         cope: u of the cope over the table pins [mm].
-        face_tabs: (y, length) of the face plate's tabs in the base [mm].
+        face_tabs: (y from the face's middle, length) of the face plate's tabs in the base [mm].
         side_face_tabs: (z, length) of a stand side's tabs in the face plate (integral) [mm].
         clamps: (u, z) of the bolts that hold the index plate (integral) [mm].
     """
@@ -103,7 +108,7 @@ def _between_walls(plan: JigPlan) -> tuple[Place, ...]:
     """Tabs of the face plate, in the middle of each clear length between the plates behind it."""
     middle = (plan.stand.base[2] + plan.stand.base[3]) / 2.0
     walls = sorted((*plan.stand.sides, *plan.stand.ribs))
-    spans = [(a, b) for a, b in zip(walls, walls[1:], strict=False) if b - a > 70.0]
+    spans = [(a, b) for a, b in pairwise(walls) if b - a > 70.0]
     return tuple(((a + b) / 2.0 - middle, min(TAB, b - a - 40.0)) for a, b in spans)
 
 
@@ -129,12 +134,18 @@ def uz_place(context: Context, u: float, z: float) -> Place:
 
 
 def xz_hole(
-    context: Context, place: Place, finished: float, purpose: Purpose, label: str, **words: str
+    context: Context,
+    place: Place,
+    finished: float,
+    purpose: Purpose,
+    label: str,
+    stack: str = "",
+    note: str = "",
 ) -> Hole:
     """A hole of a clock-thickness XZ plate at (x, z) of T [mm], z from the bar; see `joinery.hole`."""
     return hole(
         -place[0], place[1], finished, purpose, label, context,
-        thickness=context.plan.clock_thickness, **words,
+        thickness=context.plan.clock_thickness, stack=stack, note=note,
     )
 
 
@@ -175,6 +186,79 @@ def _arrow(x: float, y: float, way: Place, length: float = 20.0) -> list[Mark]:
     ]
 
 
+def across(context: Context, y: float) -> float:
+    """X of a YZ plate of the stand (in its part frame) for a station [mm]."""
+    return -context.plan.face_sign * (y - middle_of(context)[0])
+
+
+def stop_depth(context: Context) -> float:
+    """How far the y stop reaches from the face plate under the flange's edge [mm]."""
+    first = context.plan.stand.face_plate[0]
+    flange = context.sheet.housing.face.flange_thickness
+    return float(first - context.plan.index.face + flange + 6.0)
+
+
+def stop_tab(context: Context) -> Place:
+    """(y, z) of the y stop's tab in the face plate, left of the face, under its screw [mm].
+
+    The screw meets the flange at its middle; where the tube is in the way, below the tube.
+    """
+    y, z = middle_of(context)
+    outside = context.sheet.housing.face.outside_diameter / 2.0
+    tube = context.sheet.tubes.outside_diameter / 2.0
+    if context.plan.stand.face_plate[0] - stop_depth(context) < tube + 6.0:
+        z = -tube - 6.0 - STOP_NUT / 2.0
+    return y + outside + 16.0, z - STOP_NUT / 2.0 - context.plan.stand_thickness / 2.0
+
+
+def stand_plate(
+    context: Context,
+    kind: str,
+    name: str,
+    label: str,
+    profile: Profile,
+    *,
+    datum: str,
+    notes: tuple[str, ...],
+    marks: tuple[Mark, ...] = (),
+    quantity: int = 1,
+) -> Part:
+    """A part of the stand's plate thickness."""
+    return Part(
+        name=name,
+        label=label,
+        kind=kind,
+        form="plate",
+        thickness=context.plan.stand_thickness,
+        material=rack_material(context, float(context.sheet.jig.stand_plate)),
+        profile=profile,
+        quantity=quantity,
+        marks=marks,
+        datum=datum,
+        notes=notes,
+    )
+
+
 def rack_material(context: Context, nominal: float) -> str:
     """Material of the rack's plate of a nominal thickness [mm]."""
     return min(context.sheet.plates, key=lambda p: abs(p.nominal - nominal)).material
+
+
+def rib_bottom(context: Context, lay: Layout) -> tuple[Corner | Loop, ...]:
+    """A rib's edge on the base, from the face plate outward: cope over the table pin, one tab."""
+    u, length = lay.rib_tab
+    kerf, thick = float(context.sheet.process.kerf), context.plan.stand_thickness
+    cope = (Vertex(lay.cope - COPE, lay.floor, -1.0), Vertex(lay.cope + COPE, lay.floor, 0.0))
+    return (
+        (lay.edge, lay.floor, 0.0),
+        cope,
+        tab(u, lay.floor, 0.0, length, thick, kerf),
+        (lay.rib_foot, lay.floor, 0.0),
+    )
+
+
+def rib_face_edge(context: Context, lay: Layout) -> tuple[Loop, ...]:
+    """A rib's tabs in the face plate, from the upper one down."""
+    kerf, thick = float(context.sheet.process.kerf), context.plan.stand_thickness
+    tabs = sorted(lay.rib_face_tabs, reverse=True)
+    return tuple(tab(lay.edge, z, -90.0, n, thick + BUTT, kerf) for z, n in tabs)
