@@ -23,6 +23,7 @@ CLAIM = "the cut file holds exactly this part: closed, true to size, nothing cut
 GAP = 0.001  # largest gap in a contour [mm]; far below what a machine resolves, common practice
 SIZE = 0.001  # deviation of a hole, a bound or the witness square [mm]; same reason
 DOUBLE = 0.025  # closer than this for a stretch is the same line again [mm], 0.001 in
+STRETCH = 4.0 * DOUBLE  # shorter than this is a corner, where lines meet anyway [mm]
 SAMPLES = 16  # points along an entity at which a double is looked for
 KINDS = frozenset({"LINE", "ARC", "CIRCLE"})  # what every controller cuts as it stands
 
@@ -187,13 +188,14 @@ def doubles(pieces: Sequence[Edge], rings: Sequence[Ring]) -> list[str]:
     boxes = [_piece_box(e) for e in every]
     found = []
     for i, one in enumerate(every):
-        if one.length <= 4.0 * DOUBLE:  # all of it lies near its neighbours' ends
+        if one.length < STRETCH:  # all of it lies near its neighbours' ends
             continue
         points = list(_points_along(one))
         for j, other in enumerate(every):
-            if j == i or not _near(boxes[i], boxes[j]) or other.length <= 4.0 * DOUBLE:
+            if j == i or not _near(boxes[i], boxes[j]) or other.length < STRETCH:
                 continue
-            if sum(_away(p, other) <= DOUBLE for p in points) >= 2:
+            near = sum(_away(p, other) <= DOUBLE for p in points)
+            if near >= 2 and near * one.length / SAMPLES >= STRETCH:
                 x, y = points[SAMPLES // 2]
                 found.append(f"cut twice near {x:.3f}, {y:.3f} mm")
                 break

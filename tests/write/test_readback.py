@@ -94,6 +94,18 @@ def test_lines_nearer_than_a_thousandth_of_an_inch_are_doubles(part: Part) -> No
         assert any("cut twice" in f for f in faults) is tripped
 
 
+def test_short_edges_at_corners_are_no_doubles() -> None:
+    step = 0.12
+    outer = (Vertex(0, 0), Vertex(50, 0), Vertex(50, 20), Vertex(20, 20), Vertex(20, 20 + step), Vertex(0, 20 + step))
+    stepped = plate_part(profile=Profile(outer), marks=())
+    assert readback.dxf_faults(stepped, "mm", dxf.dxf_bytes(stepped, "mm")) == []
+
+
+def test_a_partial_overlap_is_a_double(part: Part) -> None:
+    over = spoiled(part, lambda _, s: s.add_line((180, 0), (240, 0), dxfattribs={"layer": "CUT_IN"}))
+    assert any("cut twice" in f for f in readback.dxf_faults(part, "mm", over))
+
+
 def no_witness(_: Any, space: Any) -> None:
     for line in [e for e in space if e.dxf.layer == "NOTE"][:1]:
         space.delete_entity(line)
