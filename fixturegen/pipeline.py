@@ -1,0 +1,174 @@
+"""The flow of a job on one screen: sheet, axle, plan, parts, checks, release, files, papers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Literal
+
+from fixturegen.axle.model import axle_of
+from fixturegen.checks import registry
+from fixturegen.checks.registry import Job
+from fixturegen.checks.release import held_only, release
+from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
+from fixturegen.findings import Finding, Level, Number
+from fixturegen.parts.registry import make_jig
+from fixturegen.progress import Progress, silent
+from fixturegen.sheet import Sheet, assumptions, history
+from fixturegen.sheet import read as read_sheet
+from fixturegen.studies.jig_plan import plan_of
+from fixturegen.studies.numbers import numbers_of
+
+Units = Literal["mm", "in"]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a check or a build came to.
+
+    Attributes:
+        sheet_path: The sheet.
+        job: Axle, plan, parts and assemblies.
+        findings: Every finding.
+        numbers: Dotted name to number.
+        assumptions: (key, what is used, meaning) of every value the sheet did not give.
+        changes: (key, before, after) since the revision the sheet names.
+        held: Part name to reason.
+        made: Names of the parts the result is about, released and held.
+        out: The job folder; None for a check.
+        warnings: What else the person should know.
+    """
+
+    sheet_path: Path
+    job: Job
+    findings: tuple[Finding, ...]
+    numbers: dict[str, Number]
+    assumptions: tuple[tuple[str, str, str], ...]
+    changes: tuple[tuple[str, str, str], ...]
+    held: dict[str, str]
+    made: tuple[str, ...]
+    out: Path | None = None
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def exit_code(self) -> int:
+        """0 when everything asked for is released, else 1."""
+        failed = any(f.level is Level.FAIL for f in self.findings)
+        return EXIT_HELD if failed or any(name in self.held for name in self.made) else EXIT_OK
+
+
+def read(sheet_path: Path) -> Sheet:
+    """The build sheet, or every fault in it at once.
+
+    Raises:
+        SheetFault: When anything is wrong with it.
+        MachineFault: When it cannot be read.
+    """
+    return read_sheet(sheet_path)
+
+
+def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = silent) -> Outcome:
+    """Every finding but those of reading files back; writes nothing.
+
+    Args:
+        sheet_path: The build sheet.
+        sheet_only: Stop at sheet and numbers; the kernel is not loaded.
+        progress: Told what is being done.
+    """
+    sheet = read(sheet_path)
+    axle = axle_of(sheet)
+    plan = plan_of(sheet, axle)
+    job = Job(sheet, axle, plan)
+    if not sheet_only:
+        _add_parts(job)
+    findings = registry.run(job, "numbers" if sheet_only else None, progress)
+    return _outcome(sheet_path, job, findings)
+
+
+def build(
+    sheet_path: Path,
+    out: Path | None = None,
+    only: str | None = None,
+    units: Units | None = None,
+    progress: Progress = silent,
+) -> Outcome:
+    """The job folder: released parts as STEP and DXF, papers, lists, and what is held and why.
+
+    Args:
+        sheet_path: The build sheet.
+        out: The job folder; `output/<sheet name>` in the current folder when not given.
+        only: A kind of part; only those parts are written, into `<out>-<kind>`.
+        units: Unit of the cut files; the sheet's when not given.
+        progress: Told what is being done.
+    """
+    from fixturegen.write import folder, staging
+
+    sheet = read(sheet_path)
+    axle = axle_of(sheet)
+    plan = plan_of(sheet, axle)
+    job = Job(sheet, axle, plan)
+    _add_parts(job)
+    made = _wanted(job, only)
+    place = out if out is not None else Path("output") / sheet_path.stem
+    place = folder.beside(place, f"-{only}") if only else place
+    before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
+    with folder.staged(place) as stage:
+        findings = registry.run(job, None, progress)
+        order = staging.Order(stage, job, made, units or sheet.job.units, progress)
+        draft = staging.write_parts(order, _held(job, findings))
+        findings += draft.findings
+        held = _held(job, findings)
+        staging.withdraw(order, draft, held)
+        outcome = replace(before, findings=findings, held=held, out=place)
+        staging.write_papers(order, draft, outcome)
+        findings += staging.write_summary(order, draft, outcome)
+    return replace(outcome, findings=findings, warnings=_remembered(sheet_path))
+
+
+def _add_parts(job: Job) -> None:
+    parts, assemblies = make_jig(job.sheet, job.axle, job.plan)
+    job.parts.update({p.name: p for p in parts})
+    job.assemblies.update({a.name: a for a in assemblies})
+
+
+def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:
+    return held_only(release(job.parts.values(), job.assemblies.values(), findings))
+
+
+def _outcome(
+    sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tuple[str, ...] | None = None
+) -> Outcome:
+    return Outcome(
+        sheet_path=sheet_path,
+        job=job,
+        findings=findings,
+        numbers=numbers_of(job.sheet, job.axle, job.plan),
+        assumptions=tuple(assumptions(job.sheet)),
+        changes=tuple(history.changes_since(sheet_path, job.sheet)),
+        held=_held(job, findings),
+        made=tuple(job.parts) if made is None else made,
+    )
+
+
+def _wanted(job: Job, only: str | None) -> tuple[str, ...]:
+    """Names of the parts of one kind, or of all.
+
+    Raises:
+        InputFault: When there is no such kind.
+    """
+    if only is None:
+        return tuple(job.parts)
+    found = tuple(p.name for p in job.parts.values() if p.kind.replace("_", "-") == only)
+    if not found:
+        kinds = sorted({p.kind.replace("_", "-") for p in job.parts.values()})
+        raise InputFault(Fault("--only", only, ", ".join(kinds), "name one kind of part of this job"))
+    return found
+
+
+def _remembered(sheet_path: Path) -> tuple[str, ...]:
+    """What to tell about keeping this revision; the folder stands already, whatever the disk says."""
+    try:
+        told = history.remember(sheet_path)
+    except MachineFault as refused:
+        told = f"the revision was not kept beside the sheet: {refused}"
+    return (told,) if told else ()
