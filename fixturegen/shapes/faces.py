@@ -14,7 +14,15 @@ from OCP.TopoDS import TopoDS
 
 from fixturegen.errors import GeometryFault
 from fixturegen.plate import Hole, Loop, Profile
-from fixturegen.plate.profile import Edge, edges, perimeter, reversed_loop, signed_area
+from fixturegen.plate.nearness import encloses, loop_to_loop
+from fixturegen.plate.profile import (
+    Edge,
+    edges,
+    perimeter,
+    polyline,
+    reversed_loop,
+    signed_area,
+)
 from fixturegen.plate.profile import circle as circle_loop
 from fixturegen.shapes.kernel import (
     AREA_TOLERANCE,
@@ -26,6 +34,7 @@ from fixturegen.shapes.kernel import (
 )
 from fixturegen.shapes.primitives import surface
 
+TOUCH = 0.02  # [mm] openings nearer than this are told as running into each other
 CHECK_LOOP = "check the dimensions that shape its outline"
 
 
@@ -59,7 +68,10 @@ def face_of(profile: Profile, part: str = "plate", *, as_cut: bool = False) -> F
         as_cut: Holes at the size they have at the cutter (none for a pilot mark), else finished.
     """
     outline = _run(profile.outer, counter_clockwise=True)
-    openings = [(_run(loop, counter_clockwise=False), "a cut-out") for loop in profile.inner]
+    openings = [
+        (_run(loop, counter_clockwise=False), f"a cut-out near ({loop[0].x:.2f}, {loop[0].y:.2f}) mm")
+        for loop in profile.inner
+    ]
     for hole in profile.holes:
         diameter = hole.cut if as_cut else hole.finished
         if diameter is None:
@@ -73,6 +85,8 @@ def face_of(profile: Profile, part: str = "plate", *, as_cut: bool = False) -> F
         for loop, _ in openings:
             builder.Add(TopoDS.Wire(wire_of(loop, part).wrapped))
         face = cq.Face(builder.Face())
+    if not BRepCheck_Analyzer(face.wrapped).IsValid():
+        raise GeometryFault(part, _crossing(outline, openings), CHECK_LOOP)
     _demand_area(face, outline, [loop for loop, _ in openings], part)
     return face
 
@@ -88,6 +102,24 @@ def _demand_area(face: Face, outline: Loop, openings: list[Loop], part: str) -> 
             f"its face has {surface(face):.3f} mm2 where its loops enclose {wanted:.3f} mm2",
             CHECK_LOOP,
         )
+
+
+def _crossing(outline: Loop, openings: list[tuple[Loop, str]]) -> str:
+    """What crosses what, in words, as far as it can be told."""
+    for i, (loop, words) in enumerate(openings):
+        if not all(encloses(outline, v.x, v.y) for v in loop) or _cross(outline, loop):
+            return f"{words} breaks out of its outline"
+        for other, other_words in openings[:i]:
+            if encloses(other, loop[0].x, loop[0].y) or encloses(loop, other[0].x, other[0].y):
+                return f"{words} and {other_words} lie in each other"
+            if _cross(other, loop):
+                return f"{words} runs into {other_words}"
+    return "its outline, cut-outs or holes cross one another or themselves"
+
+
+def _cross(a: Loop, b: Loop) -> bool:
+    inside = [encloses(a, x, y) for x, y in polyline(b)]
+    return (any(inside) and not all(inside)) or loop_to_loop(a, b) <= TOUCH
 
 
 def _run(loop: Loop, *, counter_clockwise: bool) -> Loop:

@@ -16,15 +16,25 @@ from OCP.TopoDS import TopoDS
 
 from fixturegen.errors import GeometryFault
 from fixturegen.plate import Hole, Loop, Profile, Purpose, Vertex
-from fixturegen.plate.nearness import loop_to_point
+from fixturegen.plate.offsets import offset_loop, offset_loops
 from fixturegen.plate.profile import edges, reversed_loop, signed_area
 from fixturegen.shapes.biarcs import Point, biarc_chain
-from fixturegen.shapes.faces import face_of, wire_of
+from fixturegen.shapes.faces import face_of
 from fixturegen.shapes.kernel import POINT_TOLERANCE, Face, Wire, kernel_faults
+
+__all__ = [
+    "CURVE_DEVIATION",
+    "circle_in",
+    "combine",
+    "fillet_corners",
+    "loop_of",
+    "offset_loop",
+    "offset_loops",
+    "profile_of",
+]
 
 CURVE_DEVIATION = 0.02  # [mm] of other curves from their arcs: a tenth of what a torch repeats
 FLATNESS = 1e-6  # [mm] how far a face may lie off a plane Z = constant
-OFFSET_TOLERANCE = 1e-4  # [mm] how far an offset may lie off its distance
 SAME_HOLE = 1e-5  # [mm] holes nearer in place and size than this are one hole
 SMOOTH = 1e-4  # [rad] a corner flatter than this is none
 
@@ -162,77 +172,6 @@ def combine(
         faces = result.clean().Faces() if result.Faces() else []
         pieces = [profile_of(face, known=(*a.holes, *b.holes)) for face in faces]
     return tuple(sorted(pieces, key=lambda p: (p.outer[0].x, p.outer[0].y)))
-
-
-def offset_loops(loop: Loop, distance: float, part: str = "outline") -> tuple[Loop, ...]:
-    """Every loop at the distance from this one, counter-clockwise; none where it closes up.
-
-    One loop alone is offset: the kernel drops holes of a face whose web closes. Each loop found is
-    measured against the first; corners grow round outward.
-
-    Args:
-        loop: Closed; other curves must be arcs by now.
-        distance: Outward positive, inward negative [mm].
-        part: Name the fault will give.
-    """
-    source = _run(loop, counter_clockwise=True)
-    if abs(distance) <= POINT_TOLERANCE:
-        return (source,)
-    if _shrinks_away(source, distance):
-        return ()
-    with kernel_faults(part, f"its offset by {distance:g} mm"):
-        wires = wire_of(source, part).offset2D(distance)
-        found = [_run(loop_of(wire), counter_clockwise=True) for wire in wires]
-    for result in found:
-        _demand_distance(source, result, distance, part)
-    if distance > 0.0 and len(found) > 1:
-        # outward, a pocket of the outline may close off: that inner loop is no outline
-        found = [max(found, key=signed_area)]
-    return tuple(sorted(found, key=lambda f: (f[0].x, f[0].y)))
-
-
-def offset_loop(loop: Loop, distance: float, part: str = "outline") -> Loop:
-    """The one loop at the distance from this one; a `GeometryFault` when there are none or more.
-
-    Args:
-        loop: Closed; other curves must be arcs by now.
-        distance: Outward positive, inward negative [mm].
-        part: Name the fault will give.
-    """
-    found = offset_loops(loop, distance, part)
-    if len(found) != 1:
-        raise GeometryFault(
-            part,
-            f"its outline moved {distance:g} mm gives {len(found)} outlines, not one",
-            "move it less, or widen the neck",
-        )
-    return found[0]
-
-
-def _shrinks_away(loop: Loop, distance: float) -> bool:
-    # the kernel fails without a word on a circle that shrinks past its centre
-    round_ = circle_in(loop)
-    return round_ is not None and distance <= -round_[2] / 2.0 + POINT_TOLERANCE
-
-
-def _demand_distance(source: Loop, result: Loop, distance: float, part: str) -> None:
-    for edge in edges(result):
-        middle = ((edge.x0 + edge.x1) / 2.0, (edge.y0 + edge.y1) / 2.0)
-        if edge.centre is not None:
-            a = math.atan2(edge.y0 - edge.centre[1], edge.x0 - edge.centre[0])
-            a += edge.sweep_rad / 2.0
-            middle = (
-                edge.centre[0] + edge.radius * math.cos(a),
-                edge.centre[1] + edge.radius * math.sin(a),
-            )
-        for x, y in ((edge.x0, edge.y0), middle):
-            off = loop_to_point(source, x, y) - abs(distance)
-            if abs(off) > OFFSET_TOLERANCE:
-                raise GeometryFault(
-                    part,
-                    f"its offset by {distance:g} mm is {off:+.4f} mm wrong at ({x:.2f}, {y:.2f})",
-                    "round the corners there, or move it less",
-                )
 
 
 def fillet_corners(loop: Loop, radius: float, at: Sequence[Point] | None = None, part: str = "outline") -> Loop:
