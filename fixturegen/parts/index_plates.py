@@ -182,7 +182,10 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
     for number, (u, z) in enumerate(lay.clamps, 1):
         place = (plan.x(u), z)
         holes.append(
-            xz_hole(context, place, CLAMP_HOLE, Purpose.BOLT, f"clamp {number}")
+            xz_hole(
+                context, place, CLAMP_HOLE, Purpose.BOLT, f"clamp {number}",
+                clearance=CLAMP_HOLE - CLAMP_BOLT,
+            )
         )
     return tuple(holes)
 

@@ -140,12 +140,12 @@ def xz_hole(
     purpose: Purpose,
     label: str,
     stack: str = "",
-    note: str = "",
+    clearance: float = INCH / 16.0,
 ) -> Hole:
     """A hole of a clock-thickness XZ plate at (x, z) of T [mm], z from the bar; see `joinery.hole`."""
     return hole(
         -place[0], place[1], finished, purpose, label, context,
-        thickness=context.plan.clock_thickness, stack=stack, note=note,
+        thickness=context.plan.clock_thickness, stack=stack, clearance=clearance,
     )
 
 
@@ -154,8 +154,10 @@ def nose(radius: float) -> tuple[Vertex, ...]:
     return (Vertex(0.0, radius, 1.0), Vertex(0.0, -radius, 0.0))
 
 
-def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = True) -> tuple[Mark, ...]:
-    """Name of the part, an UP arrow and a FWD arrow, left of and below (x, y) [mm].
+def name_marks(
+    name: str, x: float, y: float, forward: Place | None, up: bool = True
+) -> tuple[Mark, ...]:
+    """Name of the part and, below it, an UP arrow and a FWD arrow; 80 mm wide, 40 mm high.
 
     Args:
         name: Lettering.
@@ -165,14 +167,15 @@ def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = 
         up: Whether an UP arrow is drawn (along +y of the part frame).
     """
     marks = [Mark(x, y, name)]
+    low = y - 14.0
     if up:
-        marks += _arrow(x + 4.0, y - 34.0, (0.0, 1.0))
-        marks.append(Mark(x + 10.0, y - 30.0, "UP"))
+        marks += _arrow(x + 4.0, y - 32.0, (0.0, 1.0))
+        marks.append(Mark(x + 10.0, y - 28.0, "UP"))
+        low = y - 28.0
     if forward is not None:
-        fx, fy = forward
-        start = x + 62.0 if fx < 0.0 else x + 42.0
-        marks += _arrow(start, y - 34.0 if fy >= 0.0 else y - 14.0, forward)
-        marks.append(Mark(x + 40.0, y - 26.0, "FWD"))
+        start = x + 78.0 if forward[0] < 0.0 else x + 58.0
+        marks += _arrow(start, low + 4.0, forward)
+        marks.append(Mark(x + 28.0, low, "FWD"))
     return tuple(marks)
 
 

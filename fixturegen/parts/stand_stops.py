@@ -11,7 +11,7 @@ from fixturegen.parts.layout import (
     stop_tab,
 )
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Part, Placement, Profile, Turned, TurnedStep, Weld
+from fixturegen.plate import Mark, Part, Placement, Profile, Turned, TurnedStep, Weld
 from fixturegen.plate.outlines import filleted, mirrored
 
 
@@ -47,7 +47,7 @@ def _y_stop(context: Context) -> Part:
     plan = context.plan
     thick, kerf = plan.stand_thickness, float(context.sheet.process.kerf)
     deep = stop_depth(context)
-    near, far = -12.0, 26.0
+    near, far = -16.0, 26.0
     outline = filleted(
         (
             (-deep, near, 4.0),
@@ -63,6 +63,9 @@ def _y_stop(context: Context) -> Part:
         "y-stop",
         "Y stop",
         Profile(outer=mirrored(outline) if plan.face_sign < 0 else outline),
+        marks=(Mark(2.0 if plan.face_sign < 0 else -deep + 1.0, 14.0, "Y STOP", height=4.0),)
+        if deep > 18.0
+        else (),
         datum="middle of the tab at the face plate; marked face up, x forward, y to the left",
         notes=(
             "a 1/2-13 coupling nut is welded on top, along y, middle of the flange; "

@@ -5,6 +5,8 @@ Only the pads touch the machined face. Studs pass through wide holes: they clamp
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from fixturegen.parts.joinery import (
     INCH,
     bolt_clearance,
@@ -25,6 +27,7 @@ from fixturegen.parts.layout import (
     PART_GAP,
     STOP_TAB,
     Layout,
+    Place,
     across,
     layout_of,
     middle_of,
@@ -36,6 +39,7 @@ from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Profile, Purpose, Weld
 from fixturegen.plate.outlines import filleted, mirrored, opened
 from fixturegen.plate.profile import reversed_loop
+from fixturegen.studies.jig_plan import JigPlan
 
 STUD_ROOM = INCH / 8.0  # studs locate nothing [mm]
 OPENING_IN = 5.0  # the face plate's opening is this much smaller in radius than the housing's [mm]
@@ -154,7 +158,6 @@ def _face_plate(context: Context, lay: Layout) -> Part:
         _windows(context),
         SLOT_ROUND,
     )
-    x = -plan.stand.width + 44.0
     return stand_plate(
         context,
         "stands",
@@ -166,7 +169,7 @@ def _face_plate(context: Context, lay: Layout) -> Part:
             holes=tuple(holes),
         ),
         marks=(
-            *name_marks("FACE PLATE, THIS SIDE TO THE AXLE", x, lay.floor + 62.0, None),
+            *name_marks("FACE PLATE", -plan.stand.width + 42.0, lay.floor + 110.0, None),
             *_side_marks(context, lay),
         ),
         datum="under the middle of the face, at the height of the bar; marked face to the axle, y up",
@@ -182,7 +185,7 @@ def _side_marks(context: Context, lay: Layout) -> tuple[Mark, ...]:
     w = context.plan.stand.width - 12.0
     left = -context.plan.face_sign * w
     return tuple(
-        Mark(x - 4.0, lay.floor + 84.0, text, height=12.0) for x, text in ((left, "L"), (-left, "R"))
+        Mark(x - 4.0, lay.floor + 100.0, text, height=12.0) for x, text in ((left, "L"), (-left, "R"))
     )
 
 
@@ -228,7 +231,7 @@ def _base(context: Context, lay: Layout) -> Part:
             inner=tuple(inner),
             holes=tuple(holes),
         ),
-        marks=name_marks("STAND BASE", sign * (lay.cope + 40.0) - 40.0, 8.0, (1.0, 0.0), up=False),
+        marks=name_marks("STAND BASE", *_base_name(plan, sign * lay.cope), (1.0, 0.0), up=False),
         datum="below the bar, at the middle of the face; marked face up, x forward, y to the left",
         notes=(
             f"the slotted pin hole is {decimal(pin)} wide: file it to the pin, long way across the axle line",
@@ -238,9 +241,22 @@ def _base(context: Context, lay: Layout) -> Part:
     )
 
 
+def _base_name(plan: JigPlan, x: float) -> Place:
+    """Start of the base's lettering: between the sides, in the widest clear length [mm]."""
+    middle = (plan.stand.base[2] + plan.stand.base[3]) / 2.0
+    walls = sorted((*plan.stand.sides, *plan.stand.ribs))
+    a, b = max(pairwise(walls), key=lambda span: (round(span[1] - span[0], 6), -span[0]))
+    return x - 40.0, (a + b) / 2.0 - middle
+
+
 def _back_half(context: Context) -> float:
     middle = middle_of(context)[0]
     return max(abs(y - middle) for y in context.plan.stand.sides) + 32.0
+
+
+def _back_name(context: Context, lay: Layout) -> Place:
+    a, b = sorted(across(context, y) for y in context.plan.stand.sides)[:2]
+    return (a + b) / 2.0 - 34.0, lay.floor + 70.0
 
 
 def _back(context: Context, lay: Layout) -> Part:
@@ -268,7 +284,7 @@ def _back(context: Context, lay: Layout) -> Part:
                 for i, y in enumerate(plan.stand.sides)
             ),
         ),
-        marks=name_marks("STAND BACK", -40.0, lay.floor + 70.0, None),
+        marks=name_marks("STAND BACK", *_back_name(context, lay), None),
         datum="as the face plate: under the middle of the face, at the height of the bar, y up",
         notes=("stands on the base without tabs: the sides' tabs place it; fillet to the base both sides",),
     )
