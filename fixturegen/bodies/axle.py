@@ -7,6 +7,7 @@ from typing import Any, Protocol
 from fixturegen.axle.model import AxleModel, to_table
 from fixturegen.bodies import ends, housing, knuckle
 from fixturegen.bodies.drawing import rows
+from fixturegen.errors import GeometryFault
 from fixturegen.plate import Assembly, Part
 from fixturegen.shapes import solids
 from fixturegen.sheet.specs import Sheet
@@ -97,17 +98,31 @@ def bench_bodies(job: OnTheBench) -> dict[str, solids.Shape]:
 def jig_solids(job: OnTheBench, assembly: str = JIG) -> dict[Placed, solids.Solid]:
     """The jig's parts where they stand, by (placement index, part name), frame T.
 
-    A part placed twice is drawn once.
+    A part placed twice is drawn once. A part that cannot be drawn is left out and stands with its
+    fault in `undrawn_parts`.
     """
     key = f"solids of {assembly}"
     kept: dict[Placed, solids.Solid] | None = job.store.get(key)
     if kept is None:
         kept = {}
-        if assembly in job.assemblies:
-            for i, placement in enumerate(job.assemblies[assembly].placements):
+        faults: dict[str, GeometryFault] = job.store.setdefault("undrawn", {})
+        placements = job.assemblies[assembly].placements if assembly in job.assemblies else ()
+        for i, placement in enumerate(placements):
+            if placement.part in faults:
+                continue
+            try:
                 kept[i, placement.part] = solids.placed(part_solid(job, placement.part), placement)
+            except GeometryFault as fault:
+                faults[placement.part] = fault
         job.store[key] = kept
     return kept
+
+
+def undrawn_parts(job: OnTheBench) -> dict[str, GeometryFault]:
+    """Parts of the jig whose solid cannot be made, and why."""
+    jig_solids(job)
+    faults: dict[str, GeometryFault] = job.store["undrawn"]
+    return faults
 
 
 def part_solid(job: OnTheBench, name: str) -> solids.Solid:

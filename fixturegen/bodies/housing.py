@@ -14,6 +14,7 @@ from fixturegen.sheet.threads import thread_diameter
 CAP_WALL = 16.0  # steel of a bearing cap round its bore [mm]
 CAST_SOCKET = 12.0  # steel of a cast tube socket round the tube [mm]
 GEAR_ROOM = 10.0  # between ring gear and casting [mm]
+SHAFT_ROOM = 6.0  # passage for bar or shaft behind a flange that is near the axle line [mm]
 RIB = 7.0  # what the ribs of a casting stand proud [mm]
 MORE = 400.0  # longer than any centre section is wide [mm]
 
@@ -166,7 +167,10 @@ def _casting(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Solid:
     hollow = solids.common(hollow, _slice(frame.low + skin, frame.high - skin))
     # the flange stays whole: where it is nearer than the tube's radius, the tube gives way
     through = solids.cut(_through(frame), _flange_zone(sheet, frame))
-    holes = [hollow, through, _opening(frame, frame.flange + 2.0), snout_bore]
+    shaft = solids.cylinder(
+        (0.0, frame.low - 1.0, 0.0), (0.0, frame.high + 1.0, 0.0), sheet.bar.diameter + SHAFT_ROOM
+    )
+    holes = [hollow, through, shaft, _opening(frame, frame.flange + 2.0), snout_bore]
     shell = solids.cut(outside, *holes, *_tapped(sheet, axle, frame))
     webs = _webs(sheet, frame, hollow)
     return solids.checked(solids.fuse(shell, *webs), "housing")

@@ -12,6 +12,7 @@ from fixturegen.shapes import solids
 from fixturegen.sheet.specs import Knuckles, Pivot
 
 FOOT = 304.8  # a taper is given per foot [mm]
+SPOT_FACE = 0.85  # of the boss, faced flat on its inside [cp]
 BEYOND = 1.0  # cutters stand this far beyond what they cut [mm]
 
 
@@ -53,8 +54,10 @@ def knuckle_body(spec: Knuckles, knuckle: KnuckleModel, bench_caster: float) -> 
         boss, bore = _pivot(spec, pivot, side, station, way)
         bosses.append(boss)
         bores += bore
+        away.append(_spot_face(spec, pivot, side, station, way))
     pins = [_pin(spec, p, side, station, w) for w, p in ((1.0, spec.upper), (-1.0, spec.lower))]
-    body = solids.cut(solids.fuse(*pieces, *bosses), *away, *bores)
+    # bosses come after the room between the arms, which would bite into them
+    body = solids.cut(solids.fuse(solids.cut(solids.fuse(*pieces), *away), *bosses), *bores)
     body = solids.fuse(body, *[p for p in pins if p is not None])
     # the C's offset and its lean turn together about the axle line
     return turned_about_y(solids.checked(body, f"knuckle-{knuckle.side}"), -bench_caster)
@@ -85,6 +88,19 @@ def _joint_room(spec: Knuckles, side: int, neck_end: float, station: float) -> s
     )
 
 
+def _spot_face(
+    spec: Knuckles, pivot: Pivot, side: int, station: float, way: float
+) -> solids.Solid:
+    """Room for washer and nut under the boss, down to the wall of the bore for the tube."""
+    inside = spec.pivot_spread / 2.0 - pivot.arm_thickness / 2.0
+    low = min(inside - 1.0, spec.bore / 2.0 + 1.0)
+    return solids.cylinder(
+        _on_axis(spec, side, station, way * low),
+        _on_axis(spec, side, station, way * inside),
+        SPOT_FACE * pivot.boss_diameter,
+    )
+
+
 def _arm(
     spec: Knuckles, pivot: Pivot, side: int, station: float, weld: float, way: float
 ) -> solids.Solid:
@@ -93,7 +109,8 @@ def _arm(
     neck = spec.neck_diameter / 2.0
     centre = _on_axis(spec, side, station, way * spec.pivot_spread / 2.0)
     out, up = side * centre[1], way * centre[2]
-    root = weld + spec.neck_length - half
+    # starts near the weld, so that steel is left beside the room for the stub's nut
+    root = weld + half + 4.0
     knee = (root + 0.3 * (out - root), 0.35 * neck + 0.65 * up)
     front = [
         hull(((side * root, way * 0.55 * neck, half), (side * knee[0], way * knee[1], 1.05 * half)),
