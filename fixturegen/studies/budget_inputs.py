@@ -31,6 +31,7 @@ REAM_FIT = 0.5 * THOU  # ground bar in a hole reamed 0.001 in over it: half the 
 BUSH_FIT = 1.0 * THOU  # bar in a bush bored 0.001 to 0.002 in over it: half the play [mm] [cp]
 TIE_BOW = 3.0 * THOU  # straightness of the ground tie from index to clock plate [mm] [cp]
 OFF_BALANCE = 1.0 * INCH  # knuckle's middle ahead of the axle line, at most [mm] [cp]
+TRIM_STEP = 1.0 * THOU  # feeler stock the trim is made with [mm] [cp]
 # Play of the stub in the pivot, to one side [mm] [cp]: a taper has none.
 STUB_PLAY = {
     "taper": 0.0,
@@ -82,6 +83,8 @@ def sources_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Source, ..
         *_tie(sheet, axle, plan),
         *_tube(sheet, axle, plan),
         _level(sheet),
+        Source("step of the trim", "shim or gap", (Input(("ground.pad_upper",), TRIM_STEP / 2.0),),
+               "feeler stock in steps of 0.001 in"),
     )
     return tuple(s for s in found if any(i.tolerance > 0.0 for i in s.inputs))
 
@@ -95,10 +98,9 @@ def _each(name: str, tolerance: float, together: bool = False) -> tuple[Input, .
 def _index(sheet: Sheet, plan: JigPlan) -> list[Source]:
     face, process = sheet.housing.face, sheet.process
     pad = PAD[process.pads]
-    edges = (Input(("ground.pad_upper",), pad), Input(("ground.pad_lower",), pad))
     dropout = plan.index.puck_station is not None
-    if dropout:
-        edges = (*edges, Input(("ground.pad_side",), pad))
+    names = ("pad_upper", "pad_lower", "pad_side") if dropout else ("pad_upper", "pad_lower")
+    edges = tuple(Input((f"ground.{n}",), pad) for n in names)
     found = [
         Source("pads on the datum face", f"index plate ({process.pads})", edges, PRACTICE),
         _face(sheet),
@@ -268,6 +270,8 @@ def _tube(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> list[Source]:
 
 
 def _level(sheet: Sheet) -> Source:
-    given = _each("level", float(sheet.tools.level_repeatability))
+    spread = float(sheet.tools.level_repeatability)
+    # Ten readings show less than the whole spread: each reading is taken off by all of it.
+    given = (*_each("level", spread), Input(("index_level",), spread))
     words = "largest spread of ten readings, on the sheet"
-    return Source("level on the level pins", "steady", given, words, Trust.MEASURED, "deg")
+    return Source("level on the level pins", "trim", given, words, Trust.MEASURED, "deg")

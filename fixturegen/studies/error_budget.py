@@ -1,11 +1,15 @@
 """How far the caster may be off, and left from right, before anything is welded.
 
-Every contributor is pushed through the simulation of `jig_pose`, by its own small step, with the
-steady set by the level as on the bench; nothing is assumed about levers. What acts on both plates
-alike (a stacked hole) moves both sides of the simulation together and so leaves the split alone.
+Every contributor is pushed through the simulation of `jig_pose` by a small step; nothing is assumed
+about levers. What acts on both plates alike (a stacked hole) moves both sides of the simulation
+together and so leaves the split alone.
 
-Known biases (the eccentricity read on the tube ends, the bush that hangs 1/32 in low) are no
-tolerances: they shift the worst case and are told apart. The level takes their difference out.
+The trim. Two things are set by the level on the bench: the steady, until both clock plates read
+alike, and a shim under a pad (or the gaps), by what both read more than the index plate. The level
+sees all that turns a plate (tie, bar, tube end, bush) and nothing behind it (fingers, stub pins,
+pads, face angle). Its three readings are contributors themselves. To first order the trim is two
+linear equations, solved for each contributor; `Simulation.trimmed` does the same without that
+approximation and gives the known bias.
 """
 
 from __future__ import annotations
@@ -38,7 +42,9 @@ class Contributor:
         acts_on: What it moves.
         tolerance: Largest single deviation taken, in `unit`.
         unit: mm or deg.
-        sensitivity: Caster per unit of it, the larger of the two sides [deg/mm or deg/deg].
+        sensitivity: Caster per unit of it, the larger of the two sides, before the trim [deg/mm or
+            deg/deg].
+        untrimmed: Worst case on one caster before the trim [deg].
         left: Worst case on the left caster [deg].
         right: Worst case on the right caster [deg].
         split: Worst case on left less right [deg].
@@ -54,6 +60,7 @@ class Contributor:
     tolerance: float
     unit: str
     sensitivity: float
+    untrimmed: float
     left: float
     right: float
     split: float
@@ -70,8 +77,12 @@ class Budget:
 
     Attributes:
         contributors: The largest first.
-        bias_left: Known, left [deg].
-        bias_right: Known, right [deg].
+        bias_left: Known and left over after the trim, left [deg].
+        bias_right: The same, right [deg].
+        untrimmed_left: Known before the trim, from the readings of the tube ends, left [deg].
+        untrimmed_right: The same, right [deg].
+        shim: Shim under the upper pad (negative: the lower), or difference of the gaps, that the
+            readings of the tube ends ask for [mm].
         caster_left: Worst case of the left caster, known bias included [deg].
         caster_right: The same, right [deg].
         caster_left_rss: Known bias plus root of the sum of squares, left [deg].
@@ -83,6 +94,9 @@ class Budget:
     contributors: tuple[Contributor, ...]
     bias_left: float
     bias_right: float
+    untrimmed_left: float
+    untrimmed_right: float
+    shim: float
     caster_left: float
     caster_right: float
     caster_left_rss: float
@@ -146,35 +160,81 @@ def root_sum_square(terms: Sequence[tuple[float, float]]) -> float:
     return math.sqrt(sum((a * t) ** 2 for a, t in terms))
 
 
-def _slope(
-    simulation: Simulation, base: Deviations, home: JigPose, given: Input
-) -> tuple[float, float]:
-    """Caster per unit of an input, left and right [deg/mm or deg/deg]."""
+TRIM = (
+    "Trim: turn the steady's screws until the level reads the same on the level pins of both clock "
+    "plates; then read the index plate's pins. What both clock plates read more than the index "
+    "plate is taken out at the face: a strip of feeler stock under the upper or lower pads of a "
+    "drop-out, or a difference of the two gaps of an integral. Read all three again."
+)
+
+Response = tuple[float, float, float, float, float]
+
+
+def _response(simulation: Simulation, base: Deviations, home: JigPose, given: Input) -> Response:
+    """Change per unit of an input of both casters and of the three level readings, untrimmed."""
     d = base
     for path in given.paths:
         d = moved(d, path, STEP)
     pose = simulation.pose(d)
-    return (
-        (pose.left.caster_bench - home.left.caster_bench) / STEP,
-        (pose.right.caster_bench - home.right.caster_bench) / STEP,
-    )
+    changes = [
+        pose.left.caster_bench - home.left.caster_bench,
+        pose.right.caster_bench - home.right.caster_bench,
+        *(a - b for a, b in zip(pose.level, home.level, strict=True)),
+    ]
+    left, right, *level = (c / STEP for c in changes)
+    return left, right, level[0], level[1], level[2]
+
+
+class _Trim:
+    """The trim to first order: what the steady and the shim must do about a disturbance."""
+
+    def __init__(self, simulation: Simulation, base: Deviations, home: JigPose) -> None:
+        self.steady = _response(simulation, base, home, Input(("steady",), 1.0))
+        self.shim = _response(simulation, base, home, Input(("ground.pad_upper",), 1.0))
+        # What a shim shows on the level it is meant to show: that much is no error.
+        self.meant = 1.0 / simulation.shim_per_degree
+
+    def after(self, r: Response) -> tuple[float, float]:
+        """Change of the left and right caster once trimmed [deg per unit of the input]."""
+        (a, b), (c, d) = (
+            (f(self.steady), f(self.shim) - off) for f, off in ((_apart, 0.0), (_mean, self.meant))
+        )
+        e, f = -_apart(r), -_mean(r)
+        det = a * d - b * c
+        steady, shim = (e * d - b * f) / det, (a * f - c * e) / det
+        return (
+            r[0] + self.steady[0] * steady + self.shim[0] * shim,
+            r[1] + self.steady[1] * steady + self.shim[1] * shim,
+        )
+
+
+def _apart(r: Response) -> float:
+    """Left reading less right reading."""
+    return r[2] - r[3]
+
+
+def _mean(r: Response) -> float:
+    """Mean reading of the clock plates less that of the index plate."""
+    return (r[2] + r[3]) / 2.0 - r[4]
 
 
 def _contributor(
-    simulation: Simulation, base: Deviations, home: JigPose, source: Source
+    source: Source, responses: Sequence[tuple[Response, float]], trim: _Trim
 ) -> Contributor:
-    lefts, rights, splits = [], [], []
-    for given in source.inputs:
-        left, right = _slope(simulation, base, home, given)
-        lefts.append((left, given.tolerance))
-        rights.append((right, given.tolerance))
-        splits.append((left - right, given.tolerance))
+    lefts, rights, splits, before = [], [], [], []
+    for response, tolerance in responses:
+        left, right = trim.after(response)
+        lefts.append((left, tolerance))
+        rights.append((right, tolerance))
+        splits.append((left - right, tolerance))
+        before.append((max(abs(response[0]), abs(response[1])), tolerance))
     return Contributor(
         name=source.name,
         acts_on=source.acts_on,
-        tolerance=max(i.tolerance for i in source.inputs),
+        tolerance=max(t for _, t in before),
         unit=source.unit,
-        sensitivity=max(abs(a) for a, _ in (*lefts, *rights)),
+        sensitivity=max(a for a, _ in before),
+        untrimmed=worst_case(before),
         left=worst_case(lefts),
         right=worst_case(rights),
         split=worst_case(splits),
@@ -194,13 +254,18 @@ def budget_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Budget:
         GeometryFault: When the contacts of the jig cannot be met.
     """
     simulation = Simulation(sheet, axle, plan)
-    base = actual(sheet)
+    base = replace(actual(sheet), levelled=False)
     home = simulation.pose(base)
-    wanted = simulation.bench_caster
-    sources = sources_of(sheet, axle, plan)
-    found = [_contributor(simulation, base, home, s) for s in sources]
+    trim = _Trim(simulation, base, home)
+    found = []
+    for source in sources_of(sheet, axle, plan):
+        responses = [(_response(simulation, base, home, i), i.tolerance) for i in source.inputs]
+        found.append(_contributor(source, responses, trim))
     found.sort(key=lambda c: (-max(c.left, c.right), c.name))
-    bias = (home.left.caster_bench - wanted, home.right.caster_bench - wanted)
+    done, shim = simulation.trimmed(base)
+    wanted = simulation.bench_caster
+    bias = (done.left.caster_bench - wanted, done.right.caster_bench - wanted)
+    raw = (home.left.caster_bench - wanted, home.right.caster_bench - wanted)
     rss = [
         math.sqrt(sum(getattr(c, key) ** 2 for c in found))
         for key in ("left_rss", "right_rss", "split_rss")
@@ -209,12 +274,15 @@ def budget_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Budget:
         contributors=tuple(found),
         bias_left=bias[0],
         bias_right=bias[1],
+        untrimmed_left=raw[0],
+        untrimmed_right=raw[1],
+        shim=shim,
         caster_left=abs(bias[0]) + sum(c.left for c in found),
         caster_right=abs(bias[1]) + sum(c.right for c in found),
         caster_left_rss=abs(bias[0]) + rss[0],
         caster_right_rss=abs(bias[1]) + rss[1],
-        split=abs(home.split) + sum(c.split for c in found),
-        split_rss=abs(home.split) + rss[2],
+        split=abs(done.split) + sum(c.split for c in found),
+        split_rss=abs(done.split) + rss[2],
     )
 
 

@@ -15,6 +15,7 @@ from fixturegen.studies.jig_deviations import SIDES, Ground, Pair, Triple
 from fixturegen.studies.jig_plan import JigPlan
 
 Bar = tuple[Array, Array]
+AS_DRAWN = Ground()
 
 
 def solved(residual: Callable[[Array], Array], guess: Array, step: float = 1e-6) -> Array:
@@ -133,7 +134,7 @@ def settle(
     dropout = index.puck_station is not None
     far = index.puck_station if index.puck_station is not None else index.station - 100.0
     own_bar = (on_stand(g.index_bore, index.station, 0.0), on_stand(g.puck_bore, far, 0.0))
-    touching = [on_stand(*p) for p in _pads(plan, g)]
+    touching = [on_stand(*p) for p in pad_points(plan, g)]
     face = plan.face_sign * (axle.face_distance + (g.bore_distance if dropout else 0.0))
     stop_y = axle.face_middle[0]
     screws = _screws(axle, plan, g, ends, own_bar)
@@ -160,12 +161,17 @@ def settle(
     return _hung_index(plan, Settled(housing, origin, bar, origin, 0.0), g, hole)
 
 
+def pad_span(plan: JigPlan) -> float:
+    """Middle of the lower pad or shoulder to middle of the upper one [mm]."""
+    low, high = (sum(p) / 2.0 for p in plan.index.pads)
+    return high - low
+
+
 def _hung_index(plan: JigPlan, settled: Settled, g: Ground, hole: Pair) -> Settled:
     """The same with an integral's index plate: on the bar, its gaps to the face alike."""
     index = plan.index
-    low, high = (sum(p) / 2.0 for p in index.pads)
     turn = settled.pitch_rad
-    turn += math.atan(plan.face_sign * (g.pad_upper - g.pad_lower) / (high - low))
+    turn += math.atan(plan.face_sign * (g.pad_upper - g.pad_lower) / pad_span(plan))
     bx, bz = settled.bar_at(index.station)
     c, s = math.cos(turn), math.sin(turn)
     x, z = hole[0] - g.index_bore, hole[1]
@@ -173,7 +179,7 @@ def _hung_index(plan: JigPlan, settled: Settled, g: Ground, hole: Pair) -> Settl
     return replace(settled, index=place, index_turn_rad=turn)
 
 
-def _pads(plan: JigPlan, g: Ground) -> tuple[Triple, Triple, Triple]:
+def pad_points(plan: JigPlan, g: Ground = AS_DRAWN) -> tuple[Triple, Triple, Triple]:
     """The three pads of the stand, from the bore axis [mm]."""
     index, fs = plan.index, float(plan.face_sign)
     if index.puck_station is None:
@@ -181,9 +187,9 @@ def _pads(plan: JigPlan, g: Ground) -> tuple[Triple, Triple, Triple]:
         return a, b, c
     low, high = (sum(p) / 2.0 for p in index.pads)
     return (
-        (fs * (index.face + g.pad_upper), index.station, high),
-        (fs * (index.face + g.pad_lower), index.station, low),
-        (fs * (index.face + g.pad_side), index.puck_station, low),
+        (fs * (index.face - g.pad_upper), index.station, high),
+        (fs * (index.face - g.pad_lower), index.station, low),
+        (fs * (index.face - g.pad_side), index.puck_station, low),
     )
 
 

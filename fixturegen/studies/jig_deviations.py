@@ -34,9 +34,10 @@ class Ground:
         screws_reset: Whether the cradle screws are turned until the tube ends read as before.
         screw_left: What is left of that on the left, housing high positive [mm].
         screw_right: What is left of that on the right [mm].
-        pad_upper: Upper pad of the index plate proud, or upper gap larger (integral) [mm].
+        pad_upper: Upper pad of the index plate proud (drop-out), or its upper gap to the face larger
+            than the lower one (integral) [mm]. A shim under the upper pad is the same thing.
         pad_lower: Lower pad proud, or lower gap larger [mm].
-        pad_side: Third pad proud [mm].
+        pad_side: Third pad, on the puck plate, proud [mm].
         bore_distance: Face to bore axis larger than measured [mm].
         index_bore: Bar ahead of the index plate's bore [mm].
         puck_bore: Bar ahead of the puck plate's bore [mm].
@@ -104,8 +105,9 @@ class Deviations:
         face_angle: Measured face angle less than the true one [deg].
         index_hole: Hole of the index plate ahead of its place [mm].
         index_fit: Tie ahead in the index plate's hole [mm].
+        index_level: Level reads too far forward on the index plate [deg].
         steady: Steady ahead of its place [mm]; used when the level is not.
-        levelled: Whether the steady is set by the level.
+        levelled: Whether the steady is set until the level reads alike on both clock plates.
     """
 
     ground: Ground = Ground()
@@ -114,6 +116,7 @@ class Deviations:
     face_angle: float = 0.0
     index_hole: float = 0.0
     index_fit: float = 0.0
+    index_level: float = 0.0
     steady: float = 0.0
     levelled: bool = True
 
@@ -143,16 +146,30 @@ class KnucklePose:
 
 @dataclass(frozen=True)
 class JigPose:
-    """How both knuckles come out, and the tie's turn in plan [deg]."""
+    """How both knuckles come out.
+
+    Attributes:
+        left: Left knuckle.
+        right: Right knuckle.
+        tie_yaw: Turn of the tie in plan [deg].
+        level: What the level reads on left plate, right plate and index plate, forward positive
+            [deg].
+    """
 
     left: KnucklePose
     right: KnucklePose
     tie_yaw: float
+    level: Triple
 
     @property
     def split(self) -> float:
         """Left caster less right caster [deg]."""
         return self.left.caster_bench - self.right.caster_bench
+
+    @property
+    def apart(self) -> float:
+        """What both clock plates read more forward than the index plate [deg]."""
+        return (self.level[0] + self.level[1]) / 2.0 - self.level[2]
 
 
 def actual(sheet: Sheet) -> Deviations:

@@ -491,6 +491,9 @@ def _cradle(sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboar
     start = s * axle.section[1 if s > 0 else 0] + BEAD_ROOM + half
     # the stand is slid in and out between the cradles
     start = max(start, s * stand.base[3 if s > 0 else 2] + half + 10.0)
+    # a third of the way out: an axle with a long side must not tip while the bar is half in
+    root, end = (s * v[1 if s > 0 else 0] for v in (axle.section, axle.tube_ends))
+    start = max(start, root + (end - root) / 3.0)
     if axle.knuckles:
         stop = s * axle.knuckles[0 if s > 0 else 1].weld_station - 2.0 * BEAD_ROOM - half
     else:

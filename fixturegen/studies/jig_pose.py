@@ -11,7 +11,8 @@ in the order in which the fabricator puts it there, and the turn of the knuckle 
 4. the index plate is part of the stand (drop-out) or hangs on the bar with two equal gaps to the
    face (integral);
 5. the tie passes the index plate's hole; its turn in plan is set by the steady, either to a given
-   reading or until the level reads the same on both clock plates;
+   reading or until the level reads the same on both clock plates; what both then read more than
+   the index plate is taken out by a shim under a pad, or by the gaps (`trimmed`);
 6. each clock plate and its knuckle are solved together from their contacts: the bush's top on the
    bar, the tie along the tangent, and the two gauge heads between their fingers.
 
@@ -23,7 +24,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -31,7 +32,7 @@ from fixturegen.axle import frames
 from fixturegen.axle.model import AxleModel, Side, sign_of
 from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_contacts import Settled, settle, solved
+from fixturegen.studies.jig_contacts import Settled, pad_span, settle, solved
 from fixturegen.studies.jig_deviations import (
     SIDES,
     Chain,
@@ -104,7 +105,38 @@ class Simulation:
             left=self._knuckle("left", left, settled, d),
             right=self._knuckle("right", right, settled, d),
             tie_yaw=math.degrees(yaw),
+            level=(
+                math.degrees(left.turn_rad) + d.left.level,
+                math.degrees(right.turn_rad) + d.right.level,
+                math.degrees(settled.index_turn_rad) + d.index_level,
+            ),
         )
+
+    def trimmed(self, deviations: Deviations | None = None) -> tuple[JigPose, float]:
+        """How the knuckles come out after the whole trim, and the shim it took [mm].
+
+        The steady is set until both clock plates read alike; what they read more than the index
+        plate turns the housing by a shim under the upper pad (negative: under the lower one), or
+        the index plate by as much difference of its gaps; then the level is read again.
+
+        Raises:
+            GeometryFault: When the contacts cannot all be met.
+        """
+        d = replace(deviations or Deviations(), levelled=True)
+        shim = 0.0
+        for _ in range(12):
+            ground = replace(d.ground, pad_upper=d.ground.pad_upper + shim)
+            pose = self.pose(replace(d, ground=ground))
+            wanted = self.shim_per_degree * pose.apart
+            if abs(wanted - shim) < 1e-9:
+                break
+            shim = wanted
+        return pose, shim
+
+    @property
+    def shim_per_degree(self) -> float:
+        """Shim under the upper pad for each degree the clock plates read forward [mm]."""
+        return -self.plan.face_sign * pad_span(self.plan) * math.radians(1.0)
 
     def _level(self, settled: Settled, d: Deviations) -> float:
         """Turn of the tie in plan at which the level reads alike on both clock plates [rad]."""

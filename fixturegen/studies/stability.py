@@ -12,7 +12,10 @@ from fixturegen.studies.jig_plan import INCH, JigPlan
 from fixturegen.studies.masses import Body, bodies_of, together
 
 SPARE = 2.0 * INCH  # centre of mass inside the supports by this much; the job's own rule [mm]
-PROP_REACH = 4.0 * INCH  # screw props under the centre section, fore and aft of the axle line [mm]
+JACK_FOOT = 4.0 * INCH  # half the foot of the jack stand that stands in for a cradle under the bar [mm]
+FRICTION = 0.15  # steel on steel, a little oil; Machinery's Handbook, from memory
+STRAP = 300.0 * 4.4482216152605  # pull of a ratchet strap drawn by hand, rated 500 lbf [N] [cp]
+ROLL_SPARE = 1.5  # strap friction over the moment that would roll the housing [cp]
 ONE_PERSON = 50.0 * 0.45359237  # above this two people or a hoist [kg]; common practice (NIOSH 51 lb)
 TWO_PEOPLE = 2.0 * ONE_PERSON
 
@@ -99,15 +102,14 @@ def steps_of(
 ) -> tuple[Step, ...]:
     """Every moment of setting up, in order; taking down passes the same ones backward.
 
-    Table bolts, hands and hoist are not counted: the polygon is what stands on the table. Until the
-    stand holds the housing, two screw props under the centre section are its roll stop.
+    The polygon is what stands on the table: feet of the cradles and base of the stand. Table bolts,
+    hands and hoist are not counted. That the housing does not roll on its cradles meanwhile is the
+    roll stop's work (`roll_stop`).
     """
     masses = bodies or bodies_of(sheet, axle, plan)
     housing = [masses["centre"], masses["tube-l"], masses["tube-r"]]
     held = [*housing, masses["stand"]]
     early, late = _cradle_points(axle, plan, before_bar=True), _cradle_points(axle, plan)
-    middle = sum(axle.section) / 2.0
-    props = ((PROP_REACH, middle), (-PROP_REACH, middle))
     base = tuple(
         (plan.x(u), y) for u in plan.stand.base[:2] for y in plan.stand.base[2:]
     )
@@ -116,7 +118,7 @@ def steps_of(
     bar = masses["bar"]
     half_in = Body("bar", bar.mass, (0.0, end, 0.0), False, bar.how)
     found = [
-        _step("on jacks alone", housing, (*early, *props)),
+        _step("on jacks alone", housing, early),
         _step("on the face, two nuts on", held, (*early, *base)),
         _step("bar half in", [*held, half_in], (*early, *base)),
     ]
@@ -135,14 +137,15 @@ def steps_of(
 def _cradle_points(
     axle: AxleModel, plan: JigPlan, before_bar: bool = False
 ) -> tuple[Flat, ...]:
-    """Where the housing rests; before the bar is in, a jack stands in for a cradle under the bar."""
-    points = []
+    """Feet of the cradles; before the bar is in, a jack stands in for a cradle under the bar."""
+    points: list[Flat] = []
     for cradle in plan.cradles:
-        station = cradle.station
+        station, feet = cradle.station, [x for x, _ in cradle.holes]
         if before_bar and cradle.carries == "bar":
             i = 1 if cradle.side == "left" else 0
             station = (axle.section[i] + axle.tube_ends[i]) / 2.0
-        points.append((0.0, station))
+            feet = [-JACK_FOOT, JACK_FOOT]
+        points += [(x, station) for x in feet]
     return tuple(points)
 
 
@@ -172,13 +175,22 @@ def entering_spare(
     return _step("bar entering", [*held, bar], supports).spare
 
 
-def roll_moment(bodies: dict[str, Body]) -> float:
-    """Moment that rolls the bare housing about the axle line [N*mm], positive toward the front.
+def roll_stop(
+    sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None
+) -> tuple[float, float]:
+    """Moment that rolls the bare housing on its cradles, and what strapped tubes hold [N*mm].
 
-    Source: statics, derived; the centre section's middle is an estimate.
+    A strap over the tube at each cradle that carries one, drawn down on both sides, presses the
+    tube on its screws; friction holds at the tube's radius.
+
+    Source: statics, derived; friction and strap are common practice.
     """
-    mass, (x, _, _) = together([bodies[n] for n in ("centre", "tube-l", "tube-r")])
-    return mass * 9.80665 * x
+    masses = bodies or bodies_of(sheet, axle, plan)
+    mass, (x, _, _) = together([masses[n] for n in ("centre", "tube-l", "tube-r")])
+    weight = mass * 9.80665
+    strapped = sum(1 for c in plan.cradles if c.carries == "tube")
+    pressed = weight * strapped / len(plan.cradles) + 2.0 * STRAP * strapped
+    return abs(weight * x), FRICTION * pressed * sheet.tubes.outside_diameter / 2.0
 
 
 def lifts_of(
