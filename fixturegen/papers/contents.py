@@ -9,6 +9,7 @@ from fixturegen import __version__
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.papers import cautions
+from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.report import (
     FindingRow,
@@ -21,6 +22,7 @@ from fixturegen.papers.report import (
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
 from fixturegen.plate import Part
 from fixturegen.plate.profile import bounds
+from fixturegen.studies.error_budget import Budget
 from fixturegen.studies.proofs import proofs_of
 
 _LEVELS = (Level.FAIL, Level.WARN, Level.NOT_CHECKED, Level.PASS)
@@ -40,7 +42,7 @@ class Facts:
         held: Part name to reason.
         masses: Part name to mass [kg].
         pictures: Pictures of the jig.
-        budget: The error budget as a table, or None.
+        budget: The error budget, or None on a rear axle.
     """
 
     sheet_name: str
@@ -52,7 +54,7 @@ class Facts:
     held: Mapping[str, str]
     masses: Mapping[str, float]
     pictures: tuple[Picture, ...]
-    budget: Table | None
+    budget: Budget | None
 
 
 def report_of(job: Job, facts: Facts) -> Report:
@@ -63,7 +65,8 @@ def report_of(job: Job, facts: Facts) -> Report:
     released = sum(1 for name in job.parts if name not in facts.held)
     verdict = f"{released} of {len(job.parts)} parts released for making"
     verdict += "." if not facts.held else f"; {len(facts.held)} held, named below."
-    tables = [_settings(job), _proofs(job, units), facts.budget, _stations(job), _readings(job)]
+    budget = budget_table(facts.budget) if facts.budget is not None else None
+    tables = [_settings(job), _proofs(job, units), budget, _stations(job), _readings(job)]
     return Report(
         title=sheet.job.name,
         revision=sheet.revision.id,
