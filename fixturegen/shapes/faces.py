@@ -110,10 +110,10 @@ def _crossing(outline: Loop, openings: list[tuple[Loop, str]]) -> str:
         if not all(encloses(outline, v.x, v.y) for v in loop) or _cross(outline, loop):
             return f"{words} breaks out of its outline"
         for other, other_words in openings[:i]:
-            if encloses(other, loop[0].x, loop[0].y) or encloses(loop, other[0].x, other[0].y):
-                return f"{words} and {other_words} lie in each other"
             if _cross(other, loop):
                 return f"{words} runs into {other_words}"
+            if encloses(other, loop[0].x, loop[0].y) or encloses(loop, other[0].x, other[0].y):
+                return f"{words} and {other_words} lie in each other"
     return "its outline, cut-outs or holes cross one another or themselves"
 
 

@@ -11,8 +11,6 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from OCP.Standard import Standard_Failure
-
 from fixturegen.errors import GeometryFault
 
 Shape = Any
@@ -36,9 +34,16 @@ def kernel_faults(part: str, doing: str) -> Iterator[None]:
         yield
     except GeometryFault:
         raise
-    except (Standard_Failure, ValueError, RuntimeError, ZeroDivisionError) as fault:
+    except Exception as fault:
+        if not _is_the_kernels(fault):
+            raise
         said = " ".join(str(fault).split()) or type(fault).__name__
         raise GeometryFault(part, f"{doing} cannot be made ({said})", "check the dimensions that lead to it") from fault
+
+
+def _is_the_kernels(fault: Exception) -> bool:
+    # the binding gives each kernel exception its own class with no common base but Exception
+    return type(fault).__module__.startswith("OCP") or isinstance(fault, ValueError | RuntimeError | ZeroDivisionError)
 
 
 def demand_finite(part: str, numbers: Iterable[float]) -> None:
