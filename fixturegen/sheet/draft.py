@@ -69,6 +69,6 @@ def _one(value: Any, key: Key) -> Any:
             raise Unknown(key.name) from None
     if key.choices and value not in key.choices:
         raise Unknown(key.name)
-    if not key.choices and not isinstance(value, str | int):
+    if not key.choices and type(value) is not key.plain:
         raise Unknown(key.name)
     return value

@@ -45,7 +45,7 @@ def faults_of(errors: Iterable[Mapping[str, Any]], lines: dict[Path, int]) -> li
         if error["type"] != "extra_forbidden" and not (path in meant and path in missing):
             found.append((path, _known(path, error, lines)))
     found.sort(key=lambda f: f[1].line or 0)
-    return capped([fault for _, fault in found])
+    return [fault for _, fault in found]
 
 
 def _miscounted(error: Mapping[str, Any]) -> bool:

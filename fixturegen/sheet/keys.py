@@ -36,6 +36,7 @@ class Key:
         choices: What may be written, for a choice.
         default: What is used when it is left out.
         form: Other values: text, whole number, yes or no.
+        plain: Their type.
         longest: Most entries of a list, None where there is no limit.
         shortest: Least entries of a list.
     """
@@ -50,6 +51,7 @@ class Key:
     choices: tuple[Any, ...]
     default: Any
     form: str
+    plain: type | None = None
     longest: int | None = None
     shortest: int = 0
 
@@ -116,6 +118,7 @@ def _key(name: str, field: FieldInfo) -> Key:
         choices=get_args(kind) if get_origin(kind) is Literal else (),
         default=None if field.is_required() else field.default,
         form=_form(kind, beside),
+        plain=kind if kind in (str, int, bool) else None,
         longest=lengths[0].max_length if lengths else None,
         shortest=shortest[0] if shortest else 0,
     )

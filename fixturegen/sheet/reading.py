@@ -45,23 +45,28 @@ def read(path: FilePath | str) -> Sheet:
     """
     path = FilePath(path)
     try:
-        mode = path.stat()
-        if not stat.S_ISREG(mode.st_mode):
-            kind = "a folder" if stat.S_ISDIR(mode.st_mode) else "no ordinary file"
-            raise SheetFault(Fault(str(path), kind, "a sheet", "name the sheet's own file"))
-        if mode.st_size > MOST_BYTES:
-            raise SheetFault(_too_large(str(path), mode.st_size))
-        with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+        content = _content(path)
     except (FileNotFoundError, NotADirectoryError):
         raise SheetFault(_no_file(path)) from None
     except OSError as error:
         why = error.strerror or "it cannot be read"
         remedy = "look at who may read the file, and whether the disk is there"
         raise MachineFault(str(path), f"an unreadable file ({why})", remedy) from error
-    except ValueError:  # a name with a zero byte
-        raise SheetFault(Fault("sheet", shown(str(path)), "a file name", "write the name again")) from None
     return read_text(_decoded(content, str(path)), str(path))
+
+
+def _content(path: FilePath) -> bytes:
+    """The bytes of an ordinary file, its size looked at before it is opened."""
+    if "\0" in str(path):
+        raise SheetFault(Fault("sheet", shown(str(path)), "a file name", "write the name again"))
+    found = path.stat()
+    if not stat.S_ISREG(found.st_mode):
+        kind = "a folder" if stat.S_ISDIR(found.st_mode) else "no ordinary file"
+        raise SheetFault(Fault(str(path), kind, "a sheet", "name the sheet's own file"))
+    if found.st_size > MOST_BYTES:
+        raise SheetFault(_too_large(str(path), found.st_size))
+    with path.open("rb") as file:
+        return file.read(MOST_BYTES + 1)
 
 
 def read_text(text: str, name: str = "sheet") -> Sheet:
