@@ -1,7 +1,7 @@
 """How makers are found and what they give back.
 
 A maker is a module of this package with a function `make_<module>(context) -> Made`. No maker
-imports another; shared joinery stands in `joinery`.
+imports another; shared joinery stands in `joinery`, a maker's own drawing in `_<name>` modules.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def makers() -> tuple[tuple[str, Callable[[Context], Made]], ...]:
     package = importlib.import_module("fixturegen.parts")
     found = []
     for module in pkgutil.iter_modules(package.__path__):
-        if module.name in SHARED:
+        if module.name in SHARED or module.name.startswith("_"):
             continue
         loaded = importlib.import_module(f"fixturegen.parts.{module.name}")
         found.append((module.name, getattr(loaded, f"make_{module.name}")))

@@ -1,0 +1,351 @@
+"""Clock plates and their finger bars: they carry the tie's angle to the knuckles' stub pins.
+
+Left and right plate are cut and bored alike; the marked face looks to the vehicle's left on both,
+so the fingers stand on the unmarked face of the left plate and on the marked face of the right one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from fixturegen.axle.model import Side, sign_of
+from fixturegen.errors import GeometryFault
+from fixturegen.parts.joinery import INCH, decimal, fraction, stand_xz
+from fixturegen.parts.layout import name_marks, rack_material, xz_hole
+from fixturegen.parts.registry import Context, Made
+from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep
+from fixturegen.plate.outlines import hull_of_discs
+from fixturegen.plate.part import Matrix
+from fixturegen.plate.profile import Loop, bounds
+from fixturegen.studies.jig_plan import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, row_point
+from fixturegen.studies.keeper_plan import SECOND_HOLE, second_hole
+from fixturegen.studies.proofs import over_dowels, turned_change
+from fixturegen.studies.stub_plan import BAR_TOLERANCE, THREAD_OVER, WASHER, finger_thread
+
+SIDES: tuple[Side, Side] = ("left", "right")
+SHORT = {"left": "l", "right": "r"}
+FLANGE = 3.0 / 8.0 * INCH  # thickness of a finger bar's flange [mm]
+FLANGE_OVER = 0.75 * INCH  # flange larger than the bar, on the diameter
+SHANK_SHORT = 0.8  # shank ends this much inside the plate, so that the nut draws on the plate [mm]
+TIP = 1.5  # chamfer at the tip [mm]
+HAND_WEB = 25.0  # steel left round the hand hole [mm]
+HAND_LARGEST = 40.0  # greatest radius of the hand hole [mm]
+HAND_LEAST = 22.0  # below this no hand hole is worth piercing [mm]
+LETTER = 6.0  # height of the words [mm]
+ADVANCE = 0.8  # width of a letter over its height, on the safe side
+CALIPER = 12.0 * INCH  # longest caliper taken for granted
+
+# rows of the rotation: local Z along +Y or -Y of T, local X up
+ALONG: dict[Side, Matrix] = {
+    "left": ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
+    "right": ((0.0, -1.0, 0.0), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0)),
+}
+
+
+def make_clock_plates(context: Context) -> Made:
+    """Clock plates, finger bars and level pins; nothing on a rear axle."""
+    plan = context.plan
+    if plan.clock is None or plan.tie is None:
+        return Made()
+    fingers = tuple(_finger_bar(context, which) for which in ("upper", "lower"))
+    parts = [*(_plate(context, plan.clock, plan.tie, s) for s in SIDES), *fingers, _level_pin(context)]
+    places = [p for s in SIDES for p in _places(context, plan.clock, s)]
+    return Made(
+        parts=tuple(parts),
+        placements=tuple(places),
+        hardware=_hardware(context),
+        steps=_steps(context, plan.clock),
+    )
+
+
+def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part:
+    holes = _holes(context, clock, tie)
+    outer = hull_of_discs(tuple((-x, z, r) for x, z, r in clock.discs))
+    hand = _hand_hole(context, outer, holes)
+    if hand is not None:
+        holes = (*holes, hand)
+    return Part(
+        name=f"clock-plate-{SHORT[side]}",
+        label=f"clock plate, {side}",
+        kind="clock_plates",
+        form="plate",
+        thickness=context.plan.clock_thickness,
+        material=rack_material(context, float(context.sheet.jig.clock_plate)),
+        profile=Profile(outer=outer, holes=holes),
+        hand="L" if side == "left" else "R",
+        marks=_marks(clock, outer, holes, side),
+        datum="bar bore; x rearward, y up, marked face to the vehicle's left",
+        notes=_notes(context, clock, tie, side),
+    )
+
+
+def _holes(context: Context, clock: ClockPlan, tie: TiePlan) -> tuple[Hole, ...]:
+    stack = "the index plate and the other clock plate"
+    found = [
+        xz_hole(context, (0.0, 0.0), context.plan.index.bore, Purpose.ANGLE, "bar bore", stack),
+    ]
+    for row in tie.row:
+        at = row_point(tie.radius, row.clock_angle)
+        words = stack if row.clock_angle == row.index_angle else "the other clock plate"
+        found.append(xz_hole(context, at, tie.diameter, Purpose.ANGLE, f"clock {row.label}", words))
+    finger = float(context.sheet.jig.finger_diameter)
+    for pair in clock.fingers:
+        for letter, at in zip("ab", pair.bars, strict=True):
+            label = f"finger {pair.pivot} {letter}"
+            found.append(xz_hole(context, at, finger, Purpose.ANGLE, label, "the other clock plate"))
+    for i, at in enumerate(context.plan.index.level_pins):
+        found.append(xz_hole(context, at, LEVEL_PIN, Purpose.DOWEL, f"level pin {i + 1}", stack))
+    for row, at in zip(tie.row, clock.keepers, strict=True):
+        found.append(xz_hole(context, at, KEEPER_HOLE, Purpose.BOLT, f"keeper {row.label}"))
+        second = second_hole(tie.radius, row.clock_angle)
+        found.append(xz_hole(context, second, SECOND_HOLE, Purpose.BOLT, f"keeper second {row.label}"))
+    return tuple(found)
+
+
+def _hand_hole(context: Context, outer: Loop, holes: Iterable[Hole]) -> Hole | None:
+    """The largest round opening that leaves its web all round: lighter, and a place to lift by."""
+    discs = [(h.x, h.y, h.finished / 2.0) for h in holes]
+    x0, y0, x1, y1 = bounds(outer)
+    best: tuple[float, float, float] | None = None
+    step = 4.0
+    for i in range(int((x1 - x0) / step) + 1):
+        for j in range(int((y1 - y0) / step) + 1):
+            x, y = x0 + i * step, y0 + j * step
+            room = min(_inside(outer, x, y), *(math.hypot(x - a, y - b) - r for a, b, r in discs))
+            if best is None or room > best[0] + 1e-9:
+                best = (room, x, y)
+    if best is None or best[0] - HAND_WEB < HAND_LEAST:
+        return None
+    radius = math.floor(min(HAND_LARGEST, best[0] - HAND_WEB))
+    return xz_hole(context, (-best[1], best[2]), 2.0 * radius, Purpose.LIGHTENING, "hand hole")
+
+
+def _inside(outer: Loop, x: float, y: float) -> float:
+    """Distance to the nearest chord of a convex outline [mm]; negative outside. Chords lie inside."""
+    least = math.inf
+    for i, a in enumerate(outer):
+        b = outer[(i + 1) % len(outer)]
+        length = math.hypot(b.x - a.x, b.y - a.y)
+        least = min(least, ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / length)
+    return least
+
+
+def check_pair(
+    context: Context, clock: ClockPlan, tie: TiePlan, pivot: str
+) -> tuple[str, str, float, float]:
+    """The caliper dimension that shows a finger pair's angle best: names, over dowels [mm], mm per 0.1 deg.
+
+    Taken from a hole of the row or a level pin to a finger bar, no longer than a common caliper.
+    """
+    finger = float(context.sheet.jig.finger_diameter)
+    starts = [(f"clock {r.label}", row_point(tie.radius, r.clock_angle), tie.diameter) for r in tie.row]
+    pins = context.plan.index.level_pins
+    starts += [(f"level pin {i + 1}", at, LEVEL_PIN) for i, at in enumerate(pins)]
+    pair = next(f for f in clock.fingers if f.pivot == pivot)
+    found = []
+    for name, at, diameter in starts:
+        for letter, bar in zip("ab", pair.bars, strict=True):
+            over = over_dowels(at, bar, diameter, finger)
+            gain = abs(turned_change(at, bar, 0.1))
+            found.append((over <= CALIPER, gain, name, f"finger {pivot} {letter}", over))
+    _, gain, name, to, over = max(found)
+    return name, to, over, gain
+
+
+def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tuple[str, ...]:
+    toward = "unmarked" if side == "left" else "marked"
+    notes = [
+        f"cut for {clock.caster:.2f} deg of caster from the vertical face",
+        "stack with the index plate and the other clock plate, marked faces the same way; clamp, bore and "
+        "ream bar bore and tie hole 0 in one setting, then level pins; the other holes in both clock plates",
+        "the two finger holes of a pair set the gap: bore them from one zero, do not follow the marks",
+        f"finger bars on the {toward} face, flange down square, nuts on the other face",
+        "after reaming, break the edges of the tie holes; no file on the bores",
+    ]
+    for pivot in ("upper", "lower"):
+        name, to, over, gain = check_pair(context, clock, tie, pivot)
+        notes.append(
+            f"check with a caliper over bars in hole {name} and hole {to}: {decimal(over)}; "
+            f"{decimal(gain, 4)} off is 0.1 deg"
+        )
+    return tuple(notes)
+
+
+def _marks(clock: ClockPlan, outer: Loop, holes: tuple[Hole, ...], side: Side) -> tuple[Mark, ...]:
+    """The line of the steering axis, and on free steel name, arrows and words."""
+    marks = list(_axis_line(clock))
+    taken = [(h.x, h.y, h.finished / 2.0 + 4.0) for h in holes]
+    for m in marks:
+        ends = (m.x, m.y), m.to or (m.x, m.y)
+        taken += [(a + (b - a) * k / 4.0, c + (d - c) * k / 4.0, 3.0) for k in range(5) for (a, c), (b, d) in [ends]]
+    found = _free(outer, taken, 88.0, 46.0)
+    if found is not None:
+        x, y, _ = found
+        marks += name_marks(f"CLOCK {SHORT[side].upper()}", x, y + 37.0, (-1.0, 0.0))
+        taken += _covered(x, y, 88.0, 46.0)
+    words = ("MARKED FACE TO", "VEHICLE LEFT", f"{clock.caster:.2f} DEG FROM FACE")
+    wide = ADVANCE * LETTER * max(len(w) for w in words)
+    found = _free(outer, taken, wide, 4.2 * LETTER)
+    if found is not None:
+        x, y, _ = found
+        marks += [Mark(x, y + (2 - k) * 1.6 * LETTER, text, LETTER) for k, text in enumerate(words)]
+    return tuple(marks)
+
+
+def _axis_line(clock: ClockPlan) -> tuple[Mark, ...]:
+    """Two pieces of the steering axis' line as the plate sees it, from the finger pairs toward the bar."""
+    lines = []
+    for pair in clock.fingers:
+        x, z = -pair.middle[0], pair.middle[1]
+        r = math.hypot(x, z)
+        near, far = (r - 52.0) / r, (r - 28.0) / r
+        lines.append(Mark(x * near, z * near, to=(x * far, z * far)))
+    return tuple(lines)
+
+
+def _covered(x: float, y: float, wide: float, high: float) -> list[tuple[float, float, float]]:
+    """Discs over a rectangle, as things to keep off."""
+    n, m = math.ceil(wide / 10.0), math.ceil(high / 10.0)
+    return [(x + wide * i / n, y + high * j / m, 5.0) for i in range(n + 1) for j in range(m + 1)]
+
+
+def _free(
+    outer: Loop, taken: list[tuple[float, float, float]], wide: float, high: float
+) -> tuple[float, float, float] | None:
+    """Low corner of the roomiest place for a rectangle [mm], and its room; None where there is none."""
+    x0, y0, x1, y1 = bounds(outer)
+    best: tuple[float, float, float] | None = None
+    for i in range(int((x1 - x0 - wide) / 3.0) + 1):
+        for j in range(int((y1 - y0 - high) / 3.0) + 1):
+            x, y = x0 + 3.0 * i, y0 + 3.0 * j
+            corners = ((x, y), (x + wide, y), (x, y + high), (x + wide, y + high))
+            edge = min(_inside(outer, *c) for c in corners) - 4.0
+            if edge <= 0.0:
+                continue
+            near = min(_outside(a, b, x, y, wide, high) - r for a, b, r in taken)
+            room = min(edge, near)
+            if room > 0.0 and (best is None or room > best[2] + 1e-9):
+                best = (x, y, room)
+    return best
+
+
+def _outside(a: float, b: float, x: float, y: float, wide: float, high: float) -> float:
+    """Distance of a point from a rectangle [mm]."""
+    return math.hypot(max(x - a, 0.0, a - x - wide), max(y - b, 0.0, b - y - high))
+
+
+def _finger_bar(context: Context, pivot: str) -> Part:
+    """A finger bar, from its tip (Z = 0) outboard: bar, flange, shank through the plate, thread."""
+    clock = context.plan.clock
+    if clock is None:  # pragma: no cover - the maker asks only where there are clock plates
+        raise GeometryFault("finger", "there is no clock plate", "give a front axle")
+    pair = next(f for f in clock.fingers if f.pivot == pivot)
+    d, thick = float(context.sheet.jig.finger_diameter), context.plan.clock_thickness
+    thread = finger_thread(d)
+    reach = clock.inner - pair.tip - FLANGE
+    tail = SHANK_SHORT + WASHER + thread.nut + THREAD_OVER
+    steps = (
+        TurnedStep(TIP, d - 2.0 * TIP, d, None, "chamfer"),
+        TurnedStep(reach - TIP, d, None, BAR_TOLERANCE, "gauging length, polished; no taper"),
+        TurnedStep(FLANGE, d + FLANGE_OVER, None, None, "flange, face to the plate square within 0.0005 in"),
+        TurnedStep(thick - SHANK_SHORT, d, None, BAR_TOLERANCE, "shank, slides in the reamed hole by hand"),
+        TurnedStep(tail - TIP, thread.diameter, None, None, f"{thread.name} UNF, undercut at the shank"),
+        TurnedStep(TIP, thread.diameter, thread.diameter - 2.0 * TIP, None, "chamfer"),
+    )
+    return Part(
+        name=f"finger-{pivot}",
+        label=f"finger bar, {pivot}",
+        kind="clock_plates",
+        form="turned",
+        material="1018-cd",
+        turned=Turned(steps),
+        quantity=4,
+        datum="axis, tip",
+        notes=(
+            "turn from one bar between centres: gauging length, face of the flange and shank in one setting",
+            f"gauging length {decimal(reach)} from the flange, all four alike within 1/64 in",
+            f"flange clears its neighbour by {decimal(math.dist(*pair.bars) - d - FLANGE_OVER)}",
+        ),
+    )
+
+
+def _level_pin(context: Context) -> Part:
+    thick = context.plan.clock_thickness
+    length = math.ceil((thick + 42.0) / (INCH / 4.0)) * INCH / 4.0
+    steps = (
+        TurnedStep(1.0, LEVEL_PIN - 2.0, LEVEL_PIN, None, "chamfer"),
+        TurnedStep(length - 2.0, LEVEL_PIN, None, (0.0, 0.006), "ground"),
+        TurnedStep(1.0, LEVEL_PIN, LEVEL_PIN - 2.0, None, "chamfer"),
+    )
+    return Part(
+        name="level-pin",
+        label="level pin",
+        kind="clock_plates",
+        form="turned",
+        material="ground-1045",
+        turned=Turned(steps),
+        quantity=4,
+        datum="axis, flush end",
+        notes=(f"1/2 in ground dowel, {fraction(length)} long; pressed in flush on the inboard face",),
+    )
+
+
+def _places(context: Context, clock: ClockPlan, side: Side) -> list[Placement]:
+    """Where plate, finger bars and level pins of one side stand."""
+    plan, s, short = context.plan, sign_of(side), SHORT[side]
+    middle = s * (clock.inner + plan.clock_thickness / 2.0)
+    name = f"clock-plate-{short}"
+    found = [stand_xz(name, middle, plan.clock_thickness, plan.height, f"clock-{short}")]
+    for pair in clock.fingers:
+        for x, z in pair.bars:
+            at = (x, s * pair.tip, z + plan.height)
+            found.append(Placement(f"finger-{pair.pivot}", at, ALONG[side], f"fingers-{short}"))
+    for x, z in plan.index.level_pins:
+        at = (x, s * clock.inner, z + plan.height)
+        found.append(Placement("level-pin", at, ALONG[side], f"clock-{short}"))
+    return found
+
+
+def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
+    thread = finger_thread(float(context.sheet.jig.finger_diameter))
+    return (
+        ("hex jam nut", thread.name, 8, "finger bars"),
+        ("thick washer", f"{thread.name.split('-')[0]}, 3/16 thick", 8, "finger bars"),
+    )
+
+
+def _steps(context: Context, clock: ClockPlan) -> tuple[tuple[int, str], ...]:
+    inner = [clock.inner - abs(k.axis_point[1]) for k in context.axle.knuckles]
+    return (
+        (
+            58,
+            "On the bench: four finger bars into each clock plate, flanges down square, nuts tight; try a "
+            "gauge head between each pair: it slides, a 0.003 in feeler beside it does not.",
+        ),
+        (
+            60,
+            "Clock plates over the bar's ends, marked face to the vehicle's left on both, the finger bars "
+            "sliding along Y past the gauge heads; the collar sets the inboard face "
+            f"{decimal(inner[0], 2)} outboard of the steering axis at axle height.",
+        ),
+        (
+            65,
+            "Turn each knuckle and plate by hand until all four bars straddle their heads without force.",
+        ),
+        (
+            85,
+            "Level on the two level pins of the index plate, then of each clock plate, same way round: "
+            "three readings alike; trim at the steady until the clock plates agree.",
+        ),
+        (
+            90,
+            "Tack the knuckles, six tacks each, opposite ones in turn; read the levels again after every "
+            "pair. Back the bar collars off 1/16 to 1/8 in before welding.",
+        ),
+        (
+            94,
+            "Out: keepers off, tie drawn, collars off; slide each clock plate outboard off the bar, its "
+            "finger bars clear the gauge heads.",
+        ),
+    )
