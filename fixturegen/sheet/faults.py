@@ -24,7 +24,7 @@ from fixturegen.sheet.specs import Sheet, Spec
 MOST_FAULTS = 100
 """Faults reported at once; a sheet with more is no sheet of ours."""
 
-_LIKENESS = 0.6  # of difflib, 0 to 1: one or two letters off in a short word
+_LIKENESS = 0.7  # of difflib, 0 to 1: one or two letters off in a short word
 
 
 def faults_of(errors: Iterable[Mapping[str, Any]], lines: dict[Path, int]) -> list[Fault]:

@@ -17,11 +17,10 @@ _PAIR = re.compile(r"""^\s*((?:"[^"]*"|'[^']*'|[\w.-])+)\s*=\s*(.*?)\s*$""")
 _COLON = re.compile(r"^\s*([A-Za-z_][\w.-]*)\s*:\s*(\S.*)$")
 _HEAD = re.compile(r"^\s*\[\[?\s*([^\[\]#]*?)\s*\]?\]?\s*(?:#.*)?$")
 _INCH_MARK = re.compile(r"""\d\s*""\s*(?=$|[,}\]#])|\d\s*'[^'"]*\d\s*''\s*(?=$|[,}\]#])""")
-_BEHIND = re.compile(r"""(?:"[^"]*"|'[^']*')\s*[^\s"',}\]#]""")
 _BACKSLASH = re.compile(r'"[^"\n]*\\[^"\n]*"?')
 _VALUE = re.compile(r"(?:^|[=,\[{])\s*([+-]?\.?\d[^,\]}#=]*)")
 _COMMA = re.compile(r"[+-]?\d+,\d+[^,\]}]*")
-_NO_COMMA = re.compile(r"""(?:"[^"]*"|'[^']*')\s*["']""")
+_QUOTED = re.compile(r""""[^"]*"|'[^']*'""")
 _OPEN_HEAD = re.compile(r"^\s*\[\[?[^\[\]=,]*\]?\s*(?:#.*)?$")
 _YES_NO = ("true", "false", "yes", "no", "on", "off")
 _WORD = re.compile(r"^([A-Za-z°][^\"'#\[{]*?)\s*(?:#.*)?$")
@@ -160,9 +159,10 @@ def _in_value(value: str) -> tuple[str, str] | None:
             "a line break stands inside the braces: write all that is in them on one line, "
             "or open a [section] of its own"
         )
-    if _NO_COMMA.search(value):
+    marked = _QUOTED.sub("\0", value)
+    if re.search(r"\0\s*\0", marked):
         return ANY_TEXT, "a comma is missing between two texts, or a quote is one too many"
-    if _BEHIND.search(value):
+    if re.search(r"""\0\s*[^\s\0"',}\]#]""", marked):
         return QUANTITY, "something stands behind the closing quote: put all of it inside the quotes"
     if _COMMA.fullmatch(outside.strip()):
         return QUANTITY, "write a decimal point, not a comma, and put quotes round it"
@@ -195,7 +195,7 @@ def _bad_backslash(value: str) -> bool:
 
 def _unquoted(value: str) -> str | None:
     """The first quantity of a value that stands without quotes; None when there is none."""
-    for match in _VALUE.finditer(re.sub(r'"[^"]*"|\'[^\']*\'', "", value)):
+    for match in _VALUE.finditer(_QUOTED.sub("", value)):
         bare = match.group(1).strip()
         if not _reads(f"a = {bare}"):
             return shortened(bare.replace('"', " in").replace("'", " ft").replace("  ", " "))
