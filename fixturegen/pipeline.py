@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
@@ -14,10 +14,15 @@ from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFaul
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.parts.registry import make_jig
 from fixturegen.progress import Progress, silent
-from fixturegen.sheet import Sheet, assumptions, history
+from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
+from fixturegen.sources import params_folder
 from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.numbers import numbers_of
+
+if TYPE_CHECKING:
+    from fixturegen.write.staging import Draft
+    from fixturegen.write.summary import Contents
 
 Units = Literal["mm", "in"]
 
@@ -101,6 +106,7 @@ def build(
         units: Unit of the cut files; the sheet's when not given.
         progress: Told what is being done.
     """
+    from fixturegen.papers.flat_pictures import part_svg
     from fixturegen.write import folder, staging
 
     sheet = read(sheet_path)
@@ -109,20 +115,69 @@ def build(
     job = Job(sheet, axle, plan)
     _add_parts(job)
     made = _wanted(job, only)
-    place = out if out is not None else Path("output") / sheet_path.stem
-    place = folder.beside(place, f"-{only}") if only else place
+    place = _place(sheet_path, out, only)
     before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
     with folder.staged(place) as stage:
-        findings = registry.run(job, None, progress)
         order = staging.Order(stage, job, made, units or sheet.job.units, progress)
+        findings = registry.run(job, None, progress)
         draft = staging.write_parts(order, _held(job, findings))
+        staging.write_assemblies(order, draft, _held(job, findings + draft.findings))
         findings += draft.findings
-        held = _held(job, findings)
-        staging.withdraw(order, draft, held)
-        outcome = replace(before, findings=findings, held=held, out=place)
-        staging.write_papers(order, draft, outcome)
-        findings += staging.write_summary(order, draft, outcome)
+        outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
+        staging.settle(order, draft, outcome.held, findings, part_svg)
+        _write_papers(stage, outcome, draft.masses, progress)
+        findings += (staging.write_summary(order, _contents(outcome, order.units, draft)),)
     return replace(outcome, findings=findings, warnings=_remembered(sheet_path))
+
+
+def _place(sheet_path: Path, out: Path | None, only: str | None) -> Path:
+    """The job folder; of one kind of part, `<out>-<kind>`, so that the whole job stays as it is."""
+    place = Path("output") / sheet_path.stem if out is None else out
+    return place.with_name(f"{place.name}-{only}") if only and place.name else place
+
+
+def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progress: Progress) -> None:
+    """The report, from what is released and what is held."""
+    from fixturegen.papers.contents import Facts, report_of
+    from fixturegen.papers.report import write_report
+    from fixturegen.studies.error_budget import budget_of
+
+    job = outcome.job
+    progress("write report", 0, 0)
+    facts = Facts(
+        sheet_name=outcome.sheet_path.name,
+        digest=digest(job.sheet),
+        assumptions=outcome.assumptions,
+        changes=outcome.changes,
+        findings=outcome.findings,
+        numbers=outcome.numbers,
+        held=outcome.held,
+        masses=masses,
+        pictures=(),
+        budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
+    )
+    write_report(stage / "report.html", report_of(job, facts))
+
+
+def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
+    """What the summary is made from."""
+    from fixturegen.write.summary import Contents, inputs_of
+
+    sheet, path = outcome.job.sheet, outcome.sheet_path
+    since = history.folder_of(path) / f"{sheet.revision.since}.toml"
+    return Contents(
+        job=sheet.job.name,
+        revision=sheet.revision.id,
+        units=units,
+        inputs=inputs_of(path, params_folder().glob("*.toml"), [since] if sheet.revision.since else []),
+        parts=tuple(outcome.job.parts[name] for name in outcome.made),
+        held={n: r for n, r in outcome.held.items() if n in outcome.made},
+        measured=draft.measured,
+        files=draft.files,
+        findings=outcome.findings,
+        numbers=outcome.numbers,
+        assumptions=outcome.assumptions,
+    )
 
 
 def _add_parts(job: Job) -> None:
@@ -135,14 +190,12 @@ def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:
     return held_only(release(job.parts.values(), job.assemblies.values(), findings))
 
 
-def _outcome(
-    sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tuple[str, ...] | None = None
-) -> Outcome:
+def _outcome(sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tuple[str, ...] | None = None) -> Outcome:
     return Outcome(
         sheet_path=sheet_path,
         job=job,
         findings=findings,
-        numbers=numbers_of(job.sheet, job.axle, job.plan),
+        numbers=numbers_of(job.sheet, job.axle, job.plan) | job.store.get("numbers", {}),
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),

@@ -25,9 +25,7 @@ def command(sheet: Path, sheet_only: bool, as_json: bool) -> int:
     with console.progress_on_terminal(quiet=as_json) as progress:
         outcome = pipeline.check(sheet, sheet_only=sheet_only, progress=progress)
     if as_json:
-        console.say_json(
-            console.envelope("check", outcome.exit_code, outcome.findings, **fields_of(outcome))
-        )
+        console.say_json(console.envelope("check", outcome.exit_code, outcome.findings, **fields_of(outcome)))
         return outcome.exit_code
     blocks = (
         f"{outcome.job.sheet.job.name}, revision {outcome.job.sheet.revision.id} ({sheet.name})",

@@ -132,7 +132,7 @@ def _library_fault(error: ImportError) -> Fault:
     )
 
 
-class _Ending(Exception):  # noqa: N818 - an ending, not always an error
+class _Ending(Exception):
     """How a run ended: exit code, faults and the sentence for people."""
 
     def __init__(self, code: int, words: str, faults: Sequence[Fault] = ()) -> None:

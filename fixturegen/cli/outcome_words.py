@@ -17,9 +17,7 @@ def fields_of(outcome: Outcome) -> dict[str, Any]:
         "assumptions": [{"key": k, "used": used, "meaning": m} for k, used, m in outcome.assumptions],
         "changes": [{"key": k, "before": before, "after": after} for k, before, after in outcome.changes],
         "numbers": {name: n.as_json() for name, n in sorted(outcome.numbers.items())},
-        "parts": [
-            {"name": name, "status": "held" if name in outcome.held else "released"} for name in outcome.made
-        ],
+        "parts": [{"name": name, "status": "held" if name in outcome.held else "released"} for name in outcome.made],
         "held": [{"name": n, "reason": r} for n, r in outcome.held.items() if n in outcome.made],
         "out": None if outcome.out is None else outcome.out.as_posix(),
         "warnings": list(outcome.warnings),
@@ -49,7 +47,12 @@ def verdict_text(outcome: Outcome) -> str:
     if outcome.made:
         held = [n for n in outcome.made if n in outcome.held]
         lines.append(f"{len(outcome.made) - len(held)} of {len(outcome.made)} parts released.")
-        lines += [f"  HELD {name}: {outcome.held[name]}" for name in held]
+        reasons: dict[str, list[str]] = {}
+        for name in held:
+            reasons.setdefault(outcome.held[name], []).append(name)
+        for reason, names in reasons.items():
+            lines.append(f"  HELD {', '.join(names)}")
+            lines.append(f"       {reason}")
     return "\n".join(lines)
 
 

@@ -136,6 +136,13 @@ def turned_svg(part: Part, width: int = 360) -> str:
     )
 
 
+def part_svg(part: Part) -> str:
+    """A flat or turned part as an SVG picture; an empty text for other forms."""
+    if part.profile is not None:
+        return flat_svg(part)
+    return turned_svg(part) if part.turned is not None else ""
+
+
 def _polygon(points: list[tuple[float, float]], fill: str, scale: float) -> str:
     text = " ".join(f"{_n(x)},{_n(-y)}" for x, y in points)
     return f'<polygon points="{text}" fill="{fill}" stroke="{INK}" stroke-width="{_n(scale)}"/>'

@@ -29,11 +29,10 @@ def held_text(part: Part, reason: str, findings: Iterable[Finding]) -> bytes:
 def marked_held(svg: str) -> bytes:
     """A picture of the part with HELD written across it, as UTF-8 SVG."""
     stamp = (
-        '<text x="50%" y="55%" text-anchor="middle" font-family="sans-serif" font-weight="bold" '
+        '<text x="210" y="300" text-anchor="middle" font-family="sans-serif" font-weight="bold" '
         'font-size="72" fill="#c00" fill-opacity="0.75">HELD</text>'
     )
-    nested = svg.replace("<svg", '<svg width="100%" height="100%"', 1) if "width=" not in svg.split(">", 1)[0] else svg
     return (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="420" height="420">'
-        f'<rect width="100%" height="100%" fill="#fff"/>{nested}{stamp}</svg>\n'
+        '<svg xmlns="http://www.w3.org/2000/svg" width="420" height="600">'
+        f'<rect width="100%" height="100%" fill="#fff"/>{svg}{stamp}</svg>\n'
     ).encode()

@@ -1,0 +1,218 @@
+"""Everything of a job folder but its papers: written into staging, read back, measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from fixturegen.bodies.axle import bench_bodies, part_solid
+from fixturegen.checks.registry import Job
+from fixturegen.errors import GeometryFault, ProgramFault
+from fixturegen.findings import Finding, Level
+from fixturegen.plate import Part
+from fixturegen.progress import Progress
+from fixturegen.stock import Material, NotInTable, entry
+from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
+from fixturegen.write import dxf, held, lists, readback, step, summary
+from fixturegen.write.summary import Contents, Measured
+
+FOLDERS = ("cut", "step", "held", "lists")
+MADE = "GEO-01"
+MADE_CLAIM = "the part can be made as one sound solid"
+STEEL = 7850.0  # kg/m3, carbon steel, for stock that no table names [handbook, from memory]
+
+
+@dataclass(frozen=True)
+class Order:
+    """What is to be written, and where.
+
+    Attributes:
+        stage: The staging folder.
+        job: Parts, assemblies, solids.
+        made: Names of the parts to write.
+        units: Unit of the cut files.
+        progress: Told what is being done.
+    """
+
+    stage: Path
+    job: Job
+    made: tuple[str, ...]
+    units: dxf.Units
+    progress: Progress
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The parts to write."""
+        return tuple(self.job.parts[name] for name in self.made)
+
+
+@dataclass
+class Draft:
+    """What has been written so far.
+
+    Attributes:
+        files: Part name to kind of file to path in the folder.
+        measured: Part name to mass and box.
+        findings: Of making and of reading back.
+    """
+
+    files: dict[str, dict[str, str]] = field(default_factory=dict)
+    measured: dict[str, Measured] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def masses(self) -> dict[str, float]:
+        """Part name to mass [kg]."""
+        return {name: m.mass for name, m in self.measured.items()}
+
+
+def density(material: str) -> float:
+    """Density of a stock material [kg/mm3]."""
+    try:
+        return float(entry("materials", material, Material).density) * 1e-9
+    except NotInTable:
+        return STEEL * 1e-9
+
+
+def write_parts(order: Order, held_now: Mapping[str, str]) -> Draft:
+    """Write DXF and STEP of every part not held yet; each file is read back from the disk.
+
+    Args:
+        order: What is to be written.
+        held_now: Parts held by the checks; they are measured, not written.
+    """
+    draft = Draft()
+    for folder in FOLDERS:
+        (order.stage / folder).mkdir()
+    for i, part in enumerate(order.parts):
+        order.progress(f"write {part.name}", i, len(order.made))
+        draft.findings += _measure(order.job, part, draft)
+        if part.name in held_now or part.name not in draft.measured:
+            continue
+        draft.findings += _write_part(order, part, draft)
+    return draft
+
+
+def _measure(job: Job, part: Part, draft: Draft) -> tuple[Finding, ...]:
+    """Mass and box of a part's solid; a finding when it cannot be made."""
+    from fixturegen.shapes.solids import bounding_box, volume
+
+    try:
+        solid = part_solid(job, part.name)
+    except GeometryFault as fault:
+        words = f"{fault.words}"
+        return (Finding(MADE, Level.FAIL, MADE_CLAIM, words, fault.remedy, (part.name,), frame="P"),)
+    box = bounding_box(solid)
+    mass = volume(solid) * density(part.material)
+    draft.measured[part.name] = Measured(mass, (box[:3], box[3:]))
+    return ()
+
+
+def _write_part(order: Order, part: Part, draft: Draft) -> tuple[Finding, ...]:
+    from fixturegen.shapes.solids import bounding_box, volume
+
+    found, files = [], {}
+    if part.profile is not None:
+        path = order.stage / "cut" / dxf.file_name(part, order.units)
+        path.write_bytes(dxf.dxf_bytes(part, order.units))
+        found.append(readback.check_dxf(part, order.units, path.read_bytes()))
+        files["dxf"] = f"cut/{path.name}"
+    solid = part_solid(order.job, part.name)
+    path = order.stage / "step" / step.file_name(part.name)
+    step.write_part(path, solid, part.name)
+    by_hand = step.flat_volume(part)
+    wanted = volume(solid) if by_hand is None else by_hand
+    found.append(step.check_step(path, wanted, bounding_box(solid), (part.name,)))
+    files["step"] = f"step/{path.name}"
+    draft.files[part.name] = files
+    return tuple(found)
+
+
+def write_assemblies(order: Order, draft: Draft, held_now: Mapping[str, str]) -> None:
+    """Write each assembly on the table with the axle in it; held parts are left out.
+
+    A folder of one kind of part gets none, and so does one in which every part is held.
+    """
+    if set(order.made) != set(order.job.parts):
+        return
+    for assembly in order.job.assemblies.values():
+        order.progress(f"write assembly {assembly.name}", 0, 0)
+        placements = [p for p in assembly.placements if p.part not in held_now]
+        if not placements:
+            continue
+        solids = {p.part: part_solid(order.job, p.part) for p in placements}
+        path = order.stage / "step" / f"assembly-{assembly.name}.step"
+        axle = bench_bodies(order.job)
+        count, total = step.write_assembly(path, solids, placements, axle, assembly.name)
+        finding = step.check_step(path, total, None, (), count, assembly.name)
+        draft.findings += (finding,)
+        if finding.level is Level.FAIL:
+            path.unlink()
+
+
+def settle(
+    order: Order,
+    draft: Draft,
+    held_now: Mapping[str, str],
+    findings: tuple[Finding, ...],
+    picture: Callable[[Part], str],
+) -> None:
+    """Take the files of held parts away and put their reasons in place; then write the lists.
+
+    Args:
+        order: What is to be written.
+        draft: What has been written.
+        held_now: Part name to reason, read-back counted.
+        findings: Every finding.
+        picture: Draws a part as SVG; an empty text where it cannot.
+    """
+    for part in order.parts:
+        reason = held_now.get(part.name)
+        if reason is None:
+            continue
+        for path in draft.files.pop(part.name, {}).values():
+            (order.stage / path).unlink()
+        files = {"held": f"held/{part.name}.txt"}
+        (order.stage / files["held"]).write_bytes(held.held_text(part, reason, findings))
+        svg = picture(part)
+        if svg:
+            files["picture"] = f"held/{part.name}.svg"
+            (order.stage / files["picture"]).write_bytes(held.marked_held(svg))
+        draft.files[part.name] = files
+    _write_lists(order, draft, held_now)
+    for folder in FOLDERS:
+        if not any((order.stage / folder).iterdir()):
+            (order.stage / folder).rmdir()
+
+
+def _write_lists(order: Order, draft: Draft, held_now: Mapping[str, str]) -> None:
+    released = [p for p in order.parts if p.name not in held_now]
+    sheet, assemblies = order.job.sheet, tuple(order.job.assemblies.values())
+    tables = {
+        "cut-list": lists.cut_list(released, draft.masses, draft.files),
+        "tube-list": lists.tube_list(tube_cuts(sheet), released),
+        "turned-parts": lists.turned_list(released, draft.masses),
+        "hardware": lists.hardware_list(assemblies),
+        "weld-list": lists.weld_list(assemblies),
+        "axle-shafts": lists.shaft_list(shaft_readings(sheet, order.job.axle)),
+        "held-parts": lists.held_list(order.parts, held_now),
+    }
+    for name, data in tables.items():
+        (order.stage / "lists" / f"{name}.csv").write_bytes(data)
+
+
+def write_summary(order: Order, contents: Contents) -> Finding:
+    """Write `summary.json` last of all and read it back; its own finding stands in it.
+
+    Raises:
+        ProgramFault: When it does not say what the folder holds; the folder is then not released.
+    """
+    path = order.stage / summary.NAME
+    body = summary.canonical(summary.summary_of(contents))
+    finding = summary.check_summary(body, contents, order.stage)
+    whole = Contents(**{**vars(contents), "findings": (*contents.findings, finding)})
+    path.write_bytes(summary.canonical(summary.summary_of(whole)))
+    if finding.level is Level.FAIL or summary.check_summary(path.read_bytes(), whole, order.stage) != finding:
+        raise ProgramFault(finding.words)
+    return finding
