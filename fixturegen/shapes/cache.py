@@ -26,7 +26,7 @@ import platformdirs
 import fixturegen
 from fixturegen.plate import Part
 from fixturegen.shapes.kernel import Shape, Solid
-from fixturegen.shapes.solids import checked, solid_of
+from fixturegen.shapes.solids import solid_of
 
 LIBRARIES = ("cadquery", "cadquery-ocp", "numpy")
 ROOMS = ("plate", "shapes")
@@ -75,7 +75,7 @@ def cached_solid(part: Part, *, as_cut: bool = False) -> Solid:
         as_cut: Holes of a plate at the size they have at the cutter, else finished.
     """
     data = ("part", part.form, part.thickness, part.profile, part.turned, part.tube, as_cut)
-    return checked(cached_shape(data, lambda: solid_of(part, as_cut=as_cut)), part.name)
+    return cached_shape(data, lambda: solid_of(part, as_cut=as_cut))
 
 
 def cached_shape(data: object, make: Callable[[], Shape], sources: tuple[Path, ...] = ()) -> Shape:
@@ -87,15 +87,16 @@ def cached_shape(data: object, make: Callable[[], Shape], sources: tuple[Path, .
         sources: Files of other rooms that hold the maker, which enter the key.
     """
     if not _enabled.get():
-        return make()
+        return _shape(_body(make()))
     entry = cache_folder() / f"{key_of(data, sources)}.brep"
     found = _read(entry)
     if found is not None:
         return found
-    shape = make()
-    _write(entry, shape)
-    # read back, so that a cold and a warm run go on with the very same shape
-    return _read(entry) or shape
+    body = _body(make())
+    _write(entry, body)
+    # by way of its binary form each time, so that a run goes on with the very same shape whether
+    # the entry was there or not: the form changes signs of zeros
+    return _shape(body)
 
 
 def key_of(data: object, sources: tuple[Path, ...] = ()) -> str:
@@ -158,16 +159,22 @@ def _read(entry: Path) -> Shape | None:
     if raw[: len(MAGIC)] != MAGIC or hashlib.sha256(body).digest() != raw[len(MAGIC) : head]:
         _log.warning("a damaged entry of the cache is made anew: %s", entry.name)
         return None
-    shape = cq.Shape.importBin(io.BytesIO(body))
     with suppress(OSError):
         os.utime(entry)
-    return shape
+    return _shape(body)
 
 
-def _write(entry: Path, shape: Shape) -> None:
+def _shape(body: bytes) -> Shape:
+    return cq.Shape.importBin(io.BytesIO(body))
+
+
+def _body(shape: Shape) -> bytes:
     stream = io.BytesIO()
     shape.exportBin(stream)
-    body = stream.getvalue()
+    return stream.getvalue()
+
+
+def _write(entry: Path, body: bytes) -> None:
     part = entry.with_suffix(f".{os.getpid()}.part")
     try:
         entry.parent.mkdir(parents=True, exist_ok=True)

@@ -36,6 +36,7 @@ NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._+-]{0,79}")
 _HEADER_TIME = re.compile(r"(FILE_NAME\('(?:[^']|'')*',')[^']*(')")
 _PRODUCT = re.compile(r"'Open CASCADE STEP translator [0-9.]+( [0-9.]+)?'")
 _USAGE = re.compile(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')([^']*)(')")
+_MINUS_ZERO = re.compile(r"(?<=[(,])-0\.(?=[,)])")
 
 
 @dataclass(frozen=True)
@@ -191,7 +192,7 @@ def placed_all(items: Sequence[StepItem]) -> list[Solid]:
 
 
 def normalised(data: bytes) -> bytes:
-    """The STEP text without its time and without the counters of the process that wrote it.
+    """The STEP text without its time, its process's counters and the signs of its zeros.
 
     Args:
         data: As the kernel wrote it.
@@ -201,7 +202,7 @@ def normalised(data: bytes) -> bytes:
     text = _PRODUCT.sub("'fixturegen'", text)
     numbers = iter(range(1, 1 + len(_USAGE.findall(text))))
     text = _USAGE.sub(lambda m: f"{m[1]}{next(numbers)}{m[3]}", text)
-    return text.encode("ascii")
+    return _MINUS_ZERO.sub("0.", text).encode("ascii")
 
 
 def _written(document: Any) -> bytes:
