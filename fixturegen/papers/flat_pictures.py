@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape, quoteattr
 
 from fixturegen.plate import Hole, Part, Turned
 from fixturegen.plate.profile import Loop, Operation, bounds, edge_between
@@ -84,7 +84,7 @@ def flat_svg(part: Part, width: int = 360) -> str:
     view = " ".join(_n(v) for v in box)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{width}" height="{height}" '
-        f'role="img" aria-label="{escape(part.label)}">' + "".join(body) + "</svg>"
+        f'role="img" aria-label={quoteattr(part.label)}>' + "".join(body) + "</svg>"
     )
 
 
@@ -132,7 +132,7 @@ def turned_svg(part: Part, width: int = 360) -> str:
     view = " ".join(_n(v) for v in box)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{width}" height="{height}" '
-        f'role="img" aria-label="{escape(part.label)}">' + "".join(body) + "</svg>"
+        f'role="img" aria-label={quoteattr(part.label)}>' + "".join(body) + "</svg>"
     )
 
 
