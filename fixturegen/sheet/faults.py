@@ -24,6 +24,7 @@ from fixturegen.sheet.specs import Sheet, Spec
 MOST_FAULTS = 100
 """Faults reported at once; a sheet with more is no sheet of ours."""
 
+_LONGEST_NAME = 80  # characters compared with the known keys
 _LIKENESS = 0.7  # of difflib, 0 to 1: one or two letters off in a short word
 
 
@@ -36,7 +37,7 @@ def faults_of(errors: Iterable[Mapping[str, Any]], lines: dict[Path, int]) -> li
     for error in errors:
         path = _path(error)
         if error["type"] == "extra_forbidden":
-            near = nearest(path, missing)
+            near = nearest(path, missing) if len(found) < MOST_FAULTS else None
             if near is not None:
                 meant.add(near)
             found.append((path, _unknown(path, error["input"], near, lines)))
@@ -70,7 +71,7 @@ def nearest(path: Path, missing: Iterable[Path] = ()) -> Path | None:
     Keys of the same section come first, and among them those that are missing; then keys of the
     whole sheet, when spelled the same.
     """
-    name = str(path[-1])
+    name = str(path[-1])[:_LONGEST_NAME]
     section = section_at(Sheet, path[:-1])
     wanted = [str(m[-1]) for m in missing if m[:-1] == path[:-1]]
     for names in (wanted, [k.name for k in keys_of(section)] if section else []):

@@ -35,11 +35,6 @@ _FILLED_RULES = """\
 # and every paper lists them as assumed.
 """
 
-_STUDS_HINT = (
-    "either circle_diameter with angles, or points: delete the other",
-    'points = [ { y = "", z = "" }, { y = "", z = "" } ]',
-)
-
 
 def starter(variant: Variant, name: str = "My axle", filled: bool = False) -> str:
     """The text of a starter sheet.
@@ -84,12 +79,20 @@ def _section(key: Key, path: tuple[str, ...], variant: Variant, values: Values, 
     for inner in keys_of(section):
         if inner.section is None and _plays(inner, path, variant):
             yield from _line(inner, path, variant, values, mark)
-    if section.__name__ == "Studs":
-        yield f"# {_STUDS_HINT[0]}"
-        yield f"# {_STUDS_HINT[1]}"
+    for inner in keys_of(section):
+        if inner.section is not None and inner.many:
+            yield from _in_braces(inner, inner.section)
     for inner in keys_of(section):
         if inner.section is not None and not inner.many:
             yield from _section(inner, (*path, inner.name), variant, values, filled)
+
+
+def _in_braces(key: Key, section: type[Spec]) -> Iterator[str]:
+    """A list of small sections inside another, as it may be written instead of the keys above."""
+    entry = ", ".join(f'{inner.name} = ""' for inner in keys_of(section))
+    yield f"# {key.doc}"
+    yield from (f"#   {inner.name}: {inner.doc}; {inner.allowed()}" for inner in keys_of(section))
+    yield f"# {key.name} = [{{ {entry} }}, {{ {entry} }}]"
 
 
 def _words(section: type[Spec]) -> list[str]:

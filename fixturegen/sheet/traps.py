@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
+from itertools import islice
 
 from fixturegen.errors import Fault
 from fixturegen.sheet.keys import shortened
@@ -26,6 +27,12 @@ _YES_NO = ("true", "false", "yes", "no", "on", "off")
 _WORD = re.compile(r"^([A-Za-z°][^\"'#\[{]*?)\s*(?:#.*)?$")
 _CURLY_QUOTES = "“”„‟«»″"
 
+MOST_LINES = 10_000
+"""Lines looked at; a sheet has a few hundred."""
+
+LONGEST_LINE = 1_000
+"""Characters; a longer line was not written by hand, and patterns are slow on it."""
+
 ONE_LINE = "braces opened and closed on one line"
 ANY_TEXT = "text in quotes"
 QUANTITY = 'a quantity in quotes, like "3 1/2 in"'
@@ -36,7 +43,7 @@ def traps(text: str) -> list[Fault]:
     found = []
     section = ""
     open_brace = False
-    for number, line in _single_lines(text):
+    for number, line in islice(_single_lines(text), MOST_LINES):
         if open_brace:  # told once, where the brace opens
             open_brace = "}" not in line
             continue
@@ -58,7 +65,7 @@ def broken(text: str, words: str) -> Fault:
     number = int(place.group(1)) if place else text.count("\n") + 1
     what = re.sub(r"\s*\(at .*\)$", "", words)
     lines = text.split("\n")
-    line = lines[number - 1] if number <= len(lines) else ""
+    line = lines[number - 1][:LONGEST_LINE] if number <= len(lines) else ""
     if re.search(r"overwrite|twice|redefine|already|mutate", what):
         # the reader stops behind the line: the value ends where the next one begins
         twice = _PAIR.match(line) or _HEAD.match(line)
@@ -83,7 +90,8 @@ def broken(text: str, words: str) -> Fault:
 
 def _section_before(lines: list[str], number: int) -> str:
     """The section that a line stands in."""
-    heads = (_HEAD.match(line) for line in reversed(lines[:number]) if not _PAIR.match(line))
+    short = (line for line in reversed(lines[:number]) if len(line) <= LONGEST_LINE)
+    heads = (_HEAD.match(line) for line in short if not _PAIR.match(line))
     return next((head.group(1) for head in heads if head), "")
 
 
@@ -97,7 +105,7 @@ def _single_lines(text: str) -> Iterator[tuple[int, str]]:
                 inside = mark
             elif inside == mark:
                 inside = ""
-        if not was_inside and not inside:
+        if not was_inside and not inside and len(line) <= LONGEST_LINE:
             yield number, line
 
 

@@ -568,3 +568,23 @@ def test_a_draft_without_any_value_contradicts_nowhere():
 def test_every_rule_has_a_text_and_is_kept_once():
     assert len(RULES) == len({rule.__name__ for rule in RULES})
     assert all(rule.__doc__ for rule in RULES)
+
+
+def test_every_rule_has_a_case_that_trips_it():
+    texts = [put(text, *trips) for text, trips, *_ in PAIRS.values()]
+    texts += [
+        put(KINGPIN, ('caster = "7 deg"\n', "")),
+        put(KINGPIN, (ANGLES, "")),
+        put(KINGPIN, (ANGLES, 'angles = ["0 deg", "180 deg"]\n')),
+        put(KINGPIN, (UPPER, '[knuckles.upper]\nkind = "pin"\n')),
+    ]
+    drafts = [draft_of(raw(text)) for text in texts]
+    silent = [rule.__name__ for rule in RULES if not any(_trips(rule, draft) for draft in drafts)]
+    assert silent == []
+
+
+def _trips(rule, draft):
+    try:
+        return bool(list(rule(draft)))
+    except AttributeError:
+        return False

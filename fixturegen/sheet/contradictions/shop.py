@@ -128,6 +128,6 @@ def names_in_the_tables(sheet: Sheet) -> Iterator[Clash]:
     for path, given, name in asked:
         names = list(table(name).entries)
         if given not in names:
-            close = difflib.get_close_matches(given, names, n=1)
+            close = difflib.get_close_matches(given[:80], names, n=1)
             hint = f"did you mean {close[0]}?" if close else f"see fixturegen tables {name}"
             yield Clash(path, given or "an empty text", f"one of {', '.join(names)}", hint)

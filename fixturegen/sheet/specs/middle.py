@@ -33,7 +33,9 @@ class Studs(Spec):
 
     size: str = Field(max_length=20, pattern=THREAD, description='thread, like "3/8-24" or "M10x1.5"')
     length: Annotated[Measure, Length("0 in", "4 in")] = usual("1 1/8 in", "stud beyond the face; 0 for tapped holes")
-    points: tuple[Stud, ...] = usual((), "measured points, or the circle below", max_length=64)
+    points: tuple[Stud, ...] = usual(
+        (), "measured points, or circle_diameter with angles: keep one of the two", max_length=64
+    )
     circle_diameter: Annotated[Measure, Length("4 in", "20 in")] | None = usual(
         None, "measured stud circle about the middle of the face"
     )
