@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fixturegen.axle.model import sign_of
 from fixturegen.checks.registry import Claim, Job, claim
-from fixturegen.checks.wording import JOB_RULE, PRACTICE, inch, shared
+from fixturegen.checks.wording import JOB_RULE, PRACTICE, inch, simulation
 from fixturegen.findings import Finding, Level
 from fixturegen.studies.jig_deviations import Deviations, Ground, JigPose, actual, turned_knuckle
 from fixturegen.studies.jig_pose import Simulation
@@ -32,14 +32,9 @@ MOVES = (
 )
 
 
-def simulation(job: Job) -> Simulation:
-    """The job's simulated jig, made once."""
-    return shared(job, "study.simulation", lambda: Simulation(job.sheet, job.axle, job.plan))
-
-
 def predicted(job: Job) -> JigPose:
     """How the knuckles come out with the tube ends as read and the trim made."""
-    return shared(job, "study.pose", lambda: simulation(job).trimmed(actual(job.sheet))[0])
+    return simulation(job).trimmed(actual(job.sheet))[0]
 
 
 @claim(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fixturegen.checks.registry import Claim, Job, claim
-from fixturegen.checks.wording import shared
+from fixturegen.checks.wording import shared, simulation
 from fixturegen.findings import Finding, Level
 from fixturegen.studies.error_budget import (
     CASTER_WORST,
@@ -21,7 +21,9 @@ SOURCE = "limit of this job; tolerances from how each feature is made, common pr
 
 def budget(job: Job) -> Budget:
     """The job's error budget, worked out once."""
-    return shared(job, "study.budget", lambda: budget_of(job.sheet, job.axle, job.plan))
+    return shared(
+        job, "study.budget", lambda: budget_of(job.sheet, job.axle, job.plan, simulation(job))
+    )
 
 
 def _remedy(job: Job) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from fixturegen.checks.registry import Job
+from fixturegen.studies.jig_pose import Simulation
 from fixturegen.studies.masses import Body, bodies_of
 
 INCH = 25.4
@@ -43,3 +44,8 @@ def shared(job: Job, name: str, make: Callable[[], T]) -> T:
 def bodies(job: Job) -> dict[str, Body]:
     """Masses and middles of everything on the table, worked out once a job."""
     return shared(job, "study.bodies", lambda: bodies_of(job.sheet, job.axle, job.plan))
+
+
+def simulation(job: Job) -> Simulation:
+    """The job's simulated jig, made once a job."""
+    return shared(job, "study.simulation", lambda: Simulation(job.sheet, job.axle, job.plan))

@@ -246,14 +246,16 @@ def _contributor(
     )
 
 
-def budget_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Budget:
-    """Error budget of the setting of a front axle.
+def budget_of(
+    sheet: Sheet, axle: AxleModel, plan: JigPlan, simulation: Simulation | None = None
+) -> Budget:
+    """Error budget of the setting of a front axle; `simulation` when there is one already.
 
     Raises:
         ProgramFault: On a rear axle, which has no caster to set.
         GeometryFault: When the contacts of the jig cannot be met.
     """
-    simulation = Simulation(sheet, axle, plan)
+    simulation = simulation or Simulation(sheet, axle, plan)
     base = replace(actual(sheet), levelled=False)
     home = simulation.pose(base)
     trim = _Trim(simulation, base, home)

@@ -75,6 +75,7 @@ class Simulation:
         self.clock, self.tie = plan.clock, plan.tie
         self.hole = hole or plan.tie.row[0]
         self.bench_caster = axle.bench_caster
+        self._trimmed: dict[Deviations, tuple[JigPose, float]] = {}
         self._known: dict[tuple[Ground, Pair, Pair, float], Settled] = {}
         self._across = tuple(_across(f.bars) for f in self.clock.fingers)
         turn = frames.turn_about_y(axle.table_turn)
@@ -123,15 +124,26 @@ class Simulation:
             GeometryFault: When the contacts cannot all be met.
         """
         d = replace(deviations or Deviations(), levelled=True)
-        shim = 0.0
-        for _ in range(12):
+        if d not in self._trimmed:
+            self._trimmed[d] = self._trim(d)
+        return self._trimmed[d]
+
+    def _trim(self, d: Deviations) -> tuple[JigPose, float]:
+        """Secant on the shim: what it shows on the level must be what it was put in for."""
+
+        def posed(shim: float) -> tuple[JigPose, float]:
             ground = replace(d.ground, pad_upper=d.ground.pad_upper + shim)
             pose = self.pose(replace(d, ground=ground))
-            wanted = self.shim_per_degree * pose.apart
-            if abs(wanted - shim) < 1e-9:
+            return pose, self.shim_per_degree * pose.apart - shim
+
+        a, (pose, fa) = 0.0, posed(0.0)
+        b = fa
+        for _ in range(10):
+            pose, fb = posed(b)
+            if abs(fb) < 1e-9 or fb == fa:
                 break
-            shim = wanted
-        return pose, shim
+            a, b, fa = b, b - fb * (b - a) / (fb - fa), fb
+        return pose, b
 
     @property
     def shim_per_degree(self) -> float:
