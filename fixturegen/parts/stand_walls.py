@@ -31,6 +31,7 @@ from fixturegen.plate import Hole, Loop, Part, Profile, Purpose, Weld
 from fixturegen.plate.outlines import Corner
 
 CLAMP_BOLT = 0.5 * INCH
+RECESS = 25.0  # of a side behind the opening, so that caps and pucks can be reached [mm]
 DATUM = "on the bar's axis, at the bar's height; marked face to the vehicle's left, y up"
 
 
@@ -87,6 +88,7 @@ def _side(context: Context, lay: Layout) -> Part:
     top = plan.stand.top - 12.0
     clamp = bolt_clearance(CLAMP_BOLT)
     tabs = sorted(lay.side_face_tabs, reverse=True)
+    reach = context.sheet.housing.face.opening_diameter / 2.0 - 18.0
     items: tuple[Corner | Loop, ...] = (
         (lay.edge, lay.floor, 0.0),
         *(tab(u, lay.floor, 0.0, n, thick, kerf) for u, n in lay.foot_tabs),
@@ -96,6 +98,10 @@ def _side(context: Context, lay: Layout) -> Part:
         (plan.index.riser[1], -40.0, 60.0),
         (plan.index.riser[1], top, 25.0),
         (lay.edge, top, 5.0),
+        (lay.edge, reach, 5.0),
+        (lay.edge + RECESS, reach, 12.0),
+        (lay.edge + RECESS, -reach, 12.0),
+        (lay.edge, -reach, 5.0),
         *(tab(lay.edge, z, -90.0, n, thick + BUTT, kerf) for z, n in tabs),
     )
     holes: list[Hole] = []

@@ -246,7 +246,7 @@ def _base_name(plan: JigPlan, x: float) -> Place:
     middle = (plan.stand.base[2] + plan.stand.base[3]) / 2.0
     walls = sorted((*plan.stand.sides, *plan.stand.ribs))
     a, b = max(pairwise(walls), key=lambda span: (round(span[1] - span[0], 6), -span[0]))
-    return x - 40.0, (a + b) / 2.0 - middle
+    return (x + 10.0 if x > 0.0 else x - 110.0), (a + b) / 2.0 - middle
 
 
 def _back_half(context: Context) -> float:

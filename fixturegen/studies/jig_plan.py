@@ -41,6 +41,7 @@ BUSH_RELIEF = INCH / 16.0  # clock plate bush larger than the bar, so that X is 
 PLATE_EDGE = 20.0  # steel left round a hole that sets an angle [mm]
 KEEPER_PIN = 9.525  # 3/8 in keeper pin [mm]
 KEEPER_HOLE = KEEPER_PIN + 3.0
+ABOVE_FACE = 18.0  # face plate above the face: steel over the index plate's slot [mm]
 STEADY_TIP = 40.0  # the steady's arm ends this far beyond the index plate's [mm]
 KEEPER_OFFSET = 31.0  # keeper pin from the tie, inward and forward alike [mm]
 LEVEL_PIN = 12.7  # 1/2 in dowels the level stands on [mm]
@@ -260,7 +261,7 @@ def measured_plate(sheet: Sheet, nominal: float) -> float:
 def _stations(sheet: Sheet, axle: AxleModel, thickness: float) -> tuple[float, float]:
     """Half spread of index and puck plate, and shift of the index plate, clear of studs [mm]."""
     face = sheet.housing.face
-    middle = axle.face_middle[0]
+    middle = axle.bearing_middle  # where the plates are counted from
     # a socket passes beside the plate, and the face plate keeps its thickness between hole and slot
     hole = (thread_diameter(face.studs.size) + INCH / 8.0) / 2.0
     web = hole + measured_plate(sheet, sheet.jig.stand_plate) + INCH / 32.0
@@ -302,7 +303,7 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
     gap = 0.0 if sheet.housing.kind == "drop-out" else 0.5 * INCH
     plate = measured_plate(sheet, sheet.jig.stand_plate)
     riser_from = axle.face_distance + _plate_offset(sheet) + plate
-    top = mid + outside + 12.0
+    top = mid + outside + ABOVE_FACE
     arm_from = max(sheet.housing.height / 2.0 + INCH, top + 12.0)
     front = axle.front
     sign = axle.face_sign
@@ -443,7 +444,8 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
     across = max(grid, math.ceil((max(abs(s - middle) for s in sides) + 45.0) / grid) * grid)
     row = first + plate + 45.0
     deep = math.ceil(150.0 / grid) * grid
-    ribs = (middle - width + 15.0, middle + width - 15.0)
+    inset = 1.5 * plate + 4.0  # steel from a rib's slot to the face plate's edge
+    ribs = (middle - width + inset, middle + width - inset)
     half = max(width + 20.0, across + 40.0)
     sign = axle.face_sign
     pins = ((sign * row, middle - across), (sign * row, middle + across))
@@ -454,7 +456,7 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
     return StandPlan(
         face_plate=(first, first + plate),
         width=width,
-        top=axle.face_middle[1] + outside + 12.0,
+        top=axle.face_middle[1] + outside + ABOVE_FACE,
         sides=sides,
         ribs=ribs,
         foot=foot,
