@@ -93,7 +93,8 @@ def _holes(context: Context, clock: ClockPlan, tie: TiePlan) -> tuple[Hole, ...]
     for pair in clock.fingers:
         for letter, at in zip("ab", pair.bars, strict=True):
             label = f"finger {pair.pivot} {letter}"
-            found.append(xz_hole(context, at, finger, Purpose.ANGLE, label, "the other clock plate"))
+            in_plate = clock.in_plate(at)  # the plate hangs lower than the axle line
+            found.append(xz_hole(context, in_plate, finger, Purpose.ANGLE, label, "the other clock plate"))
     for i, at in enumerate(context.plan.index.level_pins):
         found.append(xz_hole(context, at, LEVEL_PIN, Purpose.DOWEL, f"level pin {i + 1}", stack))
     for row, at in zip(tie.row, clock.keepers, strict=True):
@@ -145,7 +146,8 @@ def check_pair(
     pair = next(f for f in clock.fingers if f.pivot == pivot)
     found = []
     for name, at, diameter in starts:
-        for letter, bar in zip("ab", pair.bars, strict=True):
+        for letter, place in zip("ab", pair.bars, strict=True):
+            bar = clock.in_plate(place)
             over = over_dowels(at, bar, diameter, finger)
             gain = abs(turned_change(at, bar, 0.1))
             found.append((over <= CALIPER, gain, name, f"finger {pivot} {letter}", over))
@@ -296,13 +298,13 @@ def _places(context: Context, clock: ClockPlan, side: Side) -> list[Placement]:
     plan, s, short = context.plan, sign_of(side), SHORT[side]
     middle = s * (clock.inner + plan.clock_thickness / 2.0)
     name = f"clock-plate-{short}"
-    found = [stand_xz(name, middle, plan.clock_thickness, plan.height, f"clock-{short}")]
+    found = [stand_xz(name, middle, plan.clock_thickness, plan.height - clock.drop, f"clock-{short}")]
     for pair in clock.fingers:
         for x, z in pair.bars:
             at = (x, s * pair.tip, z + plan.height)
             found.append(Placement(f"finger-{pair.pivot}", at, ALONG[side], f"fingers-{short}"))
     for x, z in plan.index.level_pins:
-        at = (x, s * clock.inner, z + plan.height)
+        at = (x, s * clock.inner, z + plan.height - clock.drop)
         found.append(Placement("level-pin", at, ALONG[side], f"clock-{short}"))
     return found
 

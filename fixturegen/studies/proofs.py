@@ -62,7 +62,8 @@ def proofs_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Proof, ...]
         tie = row_point(plan.tie.radius, plan.tie.row[0].clock_angle)
         finger = float(sheet.jig.finger_diameter)
         for which in plan.clock.fingers:
-            for letter, bar in zip("ab", which.bars, strict=True):
+            for letter, place in zip("ab", which.bars, strict=True):
+                bar = plan.clock.in_plate(place)
                 found.append(
                     Proof(
                         f"clock plate: over a bar in the tie hole 0 and the {which.pivot} finger bar {letter}",
