@@ -78,9 +78,7 @@ class LazyGroup(click.Group):
             near = get_close_matches(args[0], self.list_commands(ctx), n=1)
             hint = f" Did you mean '{near[0]}'?" if near else ""
             names = ", ".join(self.list_commands(ctx))
-            raise click.UsageError(
-                f"There is no command '{args[0]}'.{hint} Commands: {names}.", ctx
-            ) from wrong
+            raise click.UsageError(f"There is no command '{args[0]}'.{hint} Commands: {names}.", ctx) from wrong
 
 
 @click.group(
@@ -98,13 +96,13 @@ def cli() -> None:
     """
 
 
-def _click_faults(error: click.ClickException) -> tuple[Fault, ...]:
+def _click_faults(error: click.ClickException, command: str) -> tuple[Fault, ...]:
     where = "command"
     if isinstance(error, click.BadParameter) and error.param is not None:
         where = error.param.opts[-1] if error.param.opts[-1].startswith("-") else error.param.name
     elif isinstance(error, click.NoSuchOption):
         where = error.option_name
-    remedy = "see `--help`"
+    remedy = f"see `{' '.join(filter(None, ('fixturegen', command)))} --help`"
     ctx = error.ctx if isinstance(error, click.UsageError) else None
     if ctx is not None:
         remedy = f"see `{ctx.command_path} --help`"
@@ -140,15 +138,15 @@ class _Ending(Exception):
         super().__init__(words)
 
 
-def _ending(error: BaseException) -> _Ending:
-    """How a run that raised `error` ends."""
+def _ending(error: BaseException, command: str) -> _Ending:
+    """How a run of `command` that raised `error` ends."""
     if isinstance(error, click.exceptions.Abort | KeyboardInterrupt):
         return _Ending(EXIT_INTERRUPTED, "Interrupted; nothing was changed.")
     if isinstance(error, click.FileError):
         fault = Fault(error.ui_filename, error.message, "", "give a file that can be read")
         return _Ending(EXIT_MACHINE, fault.sentence(), (fault,))
     if isinstance(error, click.ClickException):
-        faults = _click_faults(error)
+        faults = _click_faults(error, command)
         return _Ending(EXIT_INPUT, f"{faults[0].given} ({faults[0].remedy})", faults)
     if isinstance(error, FixturegenError) and error.exit_code != EXIT_PROGRAM:
         return _Ending(error.exit_code, str(error), getattr(error, "faults", ()))
@@ -170,14 +168,14 @@ def _ending(error: BaseException) -> _Ending:
 def main(arguments: Sequence[str] | None = None) -> int:
     """The exit code of one run; what it has to say has been printed."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    command = next((word for word in given if not word.startswith("-")), "")
     try:
         code = cli.main(args=given, prog_name="fixturegen", standalone_mode=False)
     except (Exception, KeyboardInterrupt) as error:  # noqa: BLE001 - every ending has its exit code
-        end = _ending(error)
+        end = _ending(error, command)
     else:
         return code if isinstance(code, int) else EXIT_OK
     if "--json" in given:
-        command = next((word for word in given if not word.startswith("-")), "")
         console.say_json(console.envelope(command, end.code, errors=end.faults))
     else:
         console.complain(end.words)
