@@ -10,16 +10,15 @@ import math
 from dataclasses import dataclass
 
 from fixturegen.errors import GeometryFault
-from fixturegen.plate.nearness import encloses, loop_to_point
+from fixturegen.plate.nearness import edge_to_point, encloses, loop_to_point
 from fixturegen.plate.profile import Edge, Loop, Vertex, edge_between, edges, reversed_loop, signed_area
 
 Point = tuple[float, float]
 
 NEAR = 1e-6  # [mm] points nearer than this are one
-SLIVER = 4e-6  # [mm] a stretch shorter than this is left out of the chain
-JOIN = 1e-5  # [mm] widest gap a chain steps over
-KEPT = 1e-6  # [mm] how much nearer than the distance a piece may come and still be kept
-SURE = 1e-5  # [mm] how far the finished offset may lie off its distance, checked along every edge
+JOIN = 2e-5  # [mm] stretches shorter than this are left out; chains step over three of them
+KEPT = 4e-12  # [mm] how much nearer to other edges a stretch may come: rounding alone
+SURE = 6e-5  # [mm] how far the finished offset may lie off its distance, checked along every edge
 CHECKS = 8  # points along each edge of the result that are measured
 
 
@@ -33,6 +32,7 @@ class _Piece:
     radius: float = 0.0
     angle_rad: float = 0.0
     sweep_rad: float = 0.0
+    source: int = -1  # index of the edge it is the offset of; -1 for a circle about a corner
 
     def at(self, share: float) -> Point:
         """The point at a share 0..1 of its length."""
@@ -93,6 +93,7 @@ class _Piece:
             self.radius,
             self.angle_rad + low * self.sweep_rad,
             (high - low) * self.sweep_rad,
+            self.source,
         )
 
 
@@ -142,8 +143,8 @@ def _raw(source: Loop, distance: float) -> list[_Piece]:
     """Offset edges, and a circle about every corner that runs as the result will."""
     pieces: list[_Piece] = []
     way = math.copysign(1.0, distance)
-    for edge in edges(source):
-        moved = _moved(edge, distance)
+    for number, edge in enumerate(edges(source)):
+        moved = _moved(edge, distance, number)
         if moved is not None:
             pieces.append(moved)
         x, y, r = edge.x0, edge.y0, abs(distance)
@@ -162,18 +163,18 @@ def _raw(source: Loop, distance: float) -> list[_Piece]:
     return pieces
 
 
-def _moved(edge: Edge, distance: float) -> _Piece | None:
+def _moved(edge: Edge, distance: float, number: int) -> _Piece | None:
     if edge.centre is None:
         dx, dy = edge.x1 - edge.x0, edge.y1 - edge.y0
         # the outside of a counter-clockwise loop lies to the right
         nx, ny = distance * dy / edge.length, -distance * dx / edge.length
-        return _Piece((edge.x0 + nx, edge.y0 + ny), (edge.x1 + nx, edge.y1 + ny))
+        return _Piece((edge.x0 + nx, edge.y0 + ny), (edge.x1 + nx, edge.y1 + ny), source=number)
     radius = edge.radius + math.copysign(distance, distance * edge.sweep_rad)
     if radius <= NEAR:
         return None
     cx, cy = edge.centre
     start = math.atan2(edge.y0 - cy, edge.x0 - cx)
-    whole = _Piece((0.0, 0.0), (0.0, 0.0), edge.centre, radius, start, edge.sweep_rad)
+    whole = _Piece((0.0, 0.0), (0.0, 0.0), edge.centre, radius, start, edge.sweep_rad, number)
     return whole.cut_at(0.0, 1.0)
 
 
@@ -251,8 +252,10 @@ def _circles_meet(c: Point, r: float, d: Point, s: float) -> list[Point]:
 
 def _belongs(piece: _Piece, source: Loop, distance: float) -> bool:
     x, y = piece.at(0.5)
-    if loop_to_point(source, x, y) < abs(distance) - KEPT:
-        return False
+    for number, edge in enumerate(edges(source)):
+        # from its own edge it stands right by how it was made
+        if number != piece.source and edge_to_point(edge, x, y) < abs(distance) - KEPT:
+            return False
     return encloses(source, x, y) == (distance < 0.0)
 
 
@@ -272,14 +275,19 @@ def _single(pieces: list[_Piece]) -> list[_Piece]:
 
 
 def _chains(pieces: list[_Piece], part: str, distance: float) -> list[Loop]:
-    left = [p for p in pieces if p.length > SLIVER]
+    left = _without_dead_ends([p for p in pieces if p.length > JOIN])
     found: list[Loop] = []
     while left:
         chain = [left.pop(0)]
-        while math.dist(chain[-1].end, chain[0].start) > JOIN:
+        while True:
             tip = chain[-1].end
+            gap = math.dist(tip, chain[0].start)
             following = min(left, key=lambda p: math.dist(p.start, tip), default=None)
-            if following is None or math.dist(following.start, tip) > JOIN:
+            step = math.inf if following is None else math.dist(following.start, tip)
+            # the nearest goes on; so a stretch shorter than the gap allowed does not close on itself
+            if gap <= min(step, 3.0 * JOIN):
+                break
+            if following is None or step > 3.0 * JOIN:
                 raise GeometryFault(
                     part,
                     f"its outline moved {distance:g} mm does not close near ({tip[0]:.2f}, {tip[1]:.2f}) mm",
@@ -291,6 +299,21 @@ def _chains(pieces: list[_Piece], part: str, distance: float) -> list[Loop]:
             chain = [chain[0].cut_at(0.0, 0.5), chain[0].cut_at(0.5, 1.0)]
         found.append(_as_loop(chain))
     return found
+
+
+def _without_dead_ends(pieces: list[_Piece]) -> list[_Piece]:
+    # where a circle leaves a line at a tangent, a short stretch is nearer by less than `KEPT`
+    while True:
+        starts, ends = [p.start for p in pieces], [p.end for p in pieces]
+        linked = [
+            p
+            for p in pieces
+            if any(math.dist(p.start, e) <= 3.0 * JOIN for e in ends)
+            and any(math.dist(p.end, s) <= 3.0 * JOIN for s in starts)
+        ]
+        if len(linked) == len(pieces):
+            return pieces
+        pieces = linked
 
 
 def _as_loop(chain: list[_Piece]) -> Loop:

@@ -10,6 +10,8 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+STRAIGHT = 1e-9  # [mm] an edge that bows by less is a line: its centre would lie beyond reckoning
+
 
 class Purpose(StrEnum):
     """What a hole is for; finished size and operation follow from it (see `operation`)."""
@@ -58,6 +60,8 @@ class Hole:
         operation: What is done at the cutter.
         cut: Diameter at the cutter [mm]; None for a pilot mark.
         note: What the drill does afterwards, in words.
+        slot: How much longer than round it is made afterwards, in all [mm]; 0 for a round hole.
+        slot_angle: Direction it is lengthened along, from x [deg].
     """
 
     x: float
@@ -68,6 +72,8 @@ class Hole:
     operation: Operation = Operation.CUT
     cut: float | None = None
     note: str = ""
+    slot: float = 0.0
+    slot_angle: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -92,11 +98,11 @@ class Edge:
 
 def edge_between(a: Vertex, b: Vertex) -> Edge:
     """The edge that leaves `a` and ends at `b`."""
-    if a.bulge == 0.0:
-        return Edge(a.x, a.y, b.x, b.y)
-    sweep = 4.0 * math.atan(a.bulge)
     dx, dy = b.x - a.x, b.y - a.y
     chord = math.hypot(dx, dy)
+    if abs(a.bulge) * chord / 2.0 <= STRAIGHT:
+        return Edge(a.x, a.y, b.x, b.y)
+    sweep = 4.0 * math.atan(a.bulge)
     radius = chord / (2.0 * abs(math.sin(sweep / 2.0)))
     # signed distance from the chord's middle to the centre, along the chord's left normal
     offset = chord / (2.0 * math.tan(sweep / 2.0))
@@ -128,7 +134,8 @@ def perimeter(loop: Loop) -> float:
 def reversed_loop(loop: Loop) -> Loop:
     """The same loop run the other way."""
     n = len(loop)
-    return tuple(Vertex(loop[-i % n].x, loop[-i % n].y, -loop[(-i - 1) % n].bulge) for i in range(n))
+    # 0 less a bulge of 0 keeps its plus sign, which a minus in front would not
+    return tuple(Vertex(loop[-i % n].x, loop[-i % n].y, 0.0 - loop[(-i - 1) % n].bulge) for i in range(n))
 
 
 def bounds(loop: Loop) -> tuple[float, float, float, float]:
@@ -156,6 +163,24 @@ def circle(x: float, y: float, diameter: float) -> Loop:
     """A counter-clockwise circle as two half arcs [mm]."""
     r = diameter / 2.0
     return (Vertex(x - r, y, 1.0), Vertex(x + r, y, 1.0))
+
+
+def hole_loop(hole: Hole) -> Loop:
+    """The finished hole as a counter-clockwise loop: a circle, or a round-ended slot."""
+    if hole.slot <= 0.0:
+        return circle(hole.x, hole.y, hole.finished)
+    r, half = hole.finished / 2.0, hole.slot / 2.0
+    c, s = math.cos(math.radians(hole.slot_angle)), math.sin(math.radians(hole.slot_angle))
+
+    def at(along: float, across: float) -> tuple[float, float]:
+        return hole.x + along * c - across * s, hole.y + along * s + across * c
+
+    return (
+        Vertex(*at(-half, -r)),
+        Vertex(*at(half, -r), 1.0),
+        Vertex(*at(half, r)),
+        Vertex(*at(-half, r), 1.0),
+    )
 
 
 def polyline(loop: Loop, deviation: float = 0.02) -> tuple[tuple[float, float], ...]:
