@@ -6,7 +6,7 @@ import math
 from xml.sax.saxutils import escape, quoteattr
 
 from fixturegen.plate import Hole, Part, Turned
-from fixturegen.plate.profile import Loop, Operation, bounds, edge_between
+from fixturegen.plate.profile import Loop, Operation, bounds, edge_between, hole_loop
 
 INK = "#1a1a1a"
 PILOT = "#b3261e"
@@ -38,7 +38,7 @@ def _hole(hole: Hole, scale: float) -> str:
     if hole.operation is Operation.PILOT:
         s = _n(max(r, 2.0 * scale))
         return (
-            f'<circle cx="{x}" cy="{y}" r="{_n(r)}" fill="none" stroke="{PILOT}" '
+            f'<path d="{loop_path(hole_loop(hole))}" fill="none" stroke="{PILOT}" '
             f'stroke-width="{_n(scale)}" stroke-dasharray="{_n(4 * scale)} {_n(2 * scale)}"/>'
             f'<path d="M{x} {y}m-{s} 0h{_n(2 * float(s))}M{x} {y}m0 -{s}v{_n(2 * float(s))}" '
             f'stroke="{PILOT}" stroke-width="{_n(scale * 0.8)}"/>'

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from fixturegen.axle.model import Side, sign_of
 from fixturegen.errors import GeometryFault
@@ -32,7 +33,9 @@ TIP = 1.5  # chamfer at the tip [mm]
 HAND_WEB = 25.0  # steel left round the hand hole [mm]
 HAND_LARGEST = 40.0  # greatest radius of the hand hole [mm]
 HAND_LEAST = 22.0  # below this no hand hole is worth piercing [mm]
+TIE_SLOT = INCH / 8.0  # tie holes longer along the radius than round, after reaming [mm]
 LETTER = 6.0  # height of the words [mm]
+ROW_LETTER = 8.0
 ADVANCE = 0.8  # width of a letter over its height, on the safe side
 CALIPER = 12.0 * INCH  # longest caliper taken for granted
 
@@ -74,7 +77,7 @@ def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part
         material=rack_material(context, float(context.sheet.jig.clock_plate)),
         profile=Profile(outer=outer, holes=holes),
         hand="L" if side == "left" else "R",
-        marks=_marks(clock, outer, holes, side),
+        marks=_marks(clock, tie, outer, holes, side),
         datum="bar bore; x rearward, y up, marked face to the vehicle's left",
         notes=_notes(context, clock, tie, side),
     )
@@ -88,7 +91,10 @@ def _holes(context: Context, clock: ClockPlan, tie: TiePlan) -> tuple[Hole, ...]
     for row in tie.row:
         at = row_point(tie.radius, row.clock_angle)
         words = stack if row.clock_angle == row.index_angle else "the other clock plate"
-        found.append(xz_hole(context, at, tie.diameter, Purpose.ANGLE, f"clock {row.label}", words))
+        hole = xz_hole(context, at, tie.diameter, Purpose.ANGLE, f"clock {row.label}", words)
+        # the tie sags and the plate hangs: only the turn may be held, never the radius
+        note = f"{hole.note}; then lengthen {fraction(TIE_SLOT / 2.0)} each way along the radius"
+        found.append(replace(hole, note=note, slot=TIE_SLOT, slot_angle=90.0 + row.clock_angle))
     finger = float(context.sheet.jig.finger_diameter)
     for pair in clock.fingers:
         for letter, at in zip("ab", pair.bars, strict=True):
@@ -163,7 +169,8 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
         "ream bar bore and tie hole 0 in one setting, then level pins; the other holes in both clock plates",
         "the two finger holes of a pair set the gap: bore them from one zero, do not follow the marks",
         f"finger bars on the {toward} face, flange down square, nuts on the other face",
-        "after reaming, break the edges of the tie holes; no file on the bores",
+        "after reaming, lengthen the tie holes along the radius by milling or filing top and bottom only: the "
+        "two sides hold the angle and stay as reamed; no file on the bores",
     ]
     for pivot in ("upper", "lower"):
         name, to, over, gain = check_pair(context, clock, tie, pivot)
@@ -174,9 +181,15 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
     return tuple(notes)
 
 
-def _marks(clock: ClockPlan, outer: Loop, holes: tuple[Hole, ...], side: Side) -> tuple[Mark, ...]:
-    """The line of the steering axis, and on free steel name, arrows and words."""
+def _marks(
+    clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side
+) -> tuple[Mark, ...]:
+    """The line of the steering axis, labels of the row, and on free steel name, arrows and words."""
     marks = list(_axis_line(clock))
+    above = tie.diameter / 2.0 + 6.0
+    for row in tie.row:
+        x, z = row_point(tie.radius, row.clock_angle)
+        marks.append(Mark(-x - 3.0, z + above, row.label, ROW_LETTER))
     taken = [(h.x, h.y, h.finished / 2.0 + 4.0) for h in holes]
     for m in marks:
         ends = (m.x, m.y), m.to or (m.x, m.y)

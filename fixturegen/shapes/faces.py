@@ -18,6 +18,7 @@ from fixturegen.plate.nearness import encloses, loop_to_loop
 from fixturegen.plate.profile import (
     Edge,
     edges,
+    hole_loop,
     perimeter,
     polyline,
     reversed_loop,
@@ -79,7 +80,8 @@ def face_of(profile: Profile, part: str = "plate", *, as_cut: bool = False) -> F
         demand_finite(part, (hole.x, hole.y, diameter))
         if diameter <= 0.0:
             raise GeometryFault(part, f"{_hole_words(hole)} has diameter {diameter:g} mm", "give a positive size")
-        openings.append((reversed_loop(circle_loop(hole.x, hole.y, diameter)), _hole_words(hole)))
+        loop = circle_loop(hole.x, hole.y, diameter) if as_cut else hole_loop(hole)
+        openings.append((reversed_loop(loop), _hole_words(hole)))
     with kernel_faults(part, "its flat face"):
         builder = BRepBuilderAPI_MakeFace(gp_Pln(), TopoDS.Wire(wire_of(outline, part).wrapped))
         for loop, _ in openings:

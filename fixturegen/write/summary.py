@@ -15,7 +15,7 @@ import fixturegen
 from fixturegen.errors import ProgramFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.plate import Part
-from fixturegen.plate.profile import signed_area
+from fixturegen.plate.profile import hole_loop, signed_area
 
 SCHEMA = 1
 NAME = "summary.json"
@@ -137,7 +137,7 @@ def net_area(part: Part) -> float | None:
     if part.profile is None:
         return None
     area = abs(signed_area(part.profile.outer)) - sum(abs(signed_area(i)) for i in part.profile.inner)
-    return area - sum(math.pi * h.finished**2 / 4.0 for h in part.profile.holes)
+    return area - sum(signed_area(hole_loop(h)) for h in part.profile.holes)
 
 
 def _part_json(part: Part, contents: Contents) -> dict[str, Any]:
