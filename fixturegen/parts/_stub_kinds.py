@@ -82,13 +82,14 @@ def is_blind(pivot: PivotPlan) -> bool:
 def _straight(pivot: PivotPlan) -> Stub:
     bore = float(pivot.pivot.diameter)
     shank = bore - SHANK_FIT
+    words = f"shank: measured bore {decimal(bore, 4)} less 0.001 in; undercut 1/32 under the shoulder"
     thread = tail_thread(pivot, shank - 4.0)
     start = pivot.inside - tail_length(thread)
     steps = steps_of(
         start,
         *tail(start, pivot.inside + 1.0, thread),
         (pivot.inside + 1.0 + CHAMFER, shank - 2.0 * CHAMFER, shank, None, "lead"),
-        (pivot.outside, shank, None, TIGHT, f"shank: measured bore {decimal(bore, 4)} less 0.001 in"),
+        (pivot.outside, shank, None, TIGHT, words),
         (pivot.outside + pivot.shoulder, pivot.shoulder_diameter(bore), None, None, "shoulder, face square"),
         *head(pivot),
     )

@@ -171,7 +171,7 @@ def _carrier_places(context: Context) -> list[Placement]:
 
 
 def _clock_bush(context: Context) -> Part:
-    """Bush of a clock plate: bored larger than the bar and as much lower as that, so that it hangs true."""
+    """Bush of a clock plate: larger than the bar, so that the plate is free fore and aft."""
     steps = _flanged(context)
     bore = context.plan.bar + BUSH_RELIEF
     return Part(
@@ -182,22 +182,14 @@ def _clock_bush(context: Context) -> Part:
         material="1018-cd",
         turned=Turned(
             steps,
-            axial_holes=(
-                (
-                    -BUSH_RELIEF / 2.0,
-                    0.0,
-                    bore,
-                    f"bore {decimal(bore)} +/-0.002, {decimal(BUSH_RELIEF / 2.0, 4)} off centre, in the four-jaw",
-                ),
-            ),
+            _bored(sum(s.length for s in steps), bore, f"bore {decimal(bore)} +/-0.002: 1/16 in over the bar"),
         ),
         quantity=2,
-        datum="axis of the body, outer face of the flange; local X up",
+        datum="axis, outer face of the flange",
         notes=(
-            "the bore is 1/16 in over the bar and 1/32 in off centre: resting on top of the bar, the plate hangs "
-            "at its true height and is free fore and aft; it only carries height",
-            "stamp UP on the flange where the wall is thickest and press it in with UP at the top; flange outboard",
-            f"thickest wall less thinnest wall {decimal(BUSH_RELIEF)} +/- 0.004 in",
+            "the bore is 1/16 in over the bar: the plate hangs 1/32 in low, as its finger holes allow for, and is "
+            "free fore and aft; the bush only carries height",
+            "flange outboard; bore and body in one setting",
         ),
     )
 
@@ -228,12 +220,13 @@ def _clock_places(context: Context, inner: float) -> list[Placement]:
     """Bushes with their flanges outboard; a collar on either side of each clock plate."""
     plan = context.plan
     thick = plan.clock_thickness
+    drop = plan.clock.drop if plan.clock is not None else 0.0
     found = []
     for side in SIDES:
         s, group = sign_of(side), f"clock-{SHORT[side]}"
         inward, outward = (RIGHTWARD, LEFTWARD) if s > 0 else (LEFTWARD, RIGHTWARD)
         flange = inner + thick + FLANGE
-        found.append(Placement("clock-bush", (0.0, s * flange, plan.height), inward, group))
+        found.append(Placement("clock-bush", (0.0, s * flange, plan.height - drop), inward, group))
         for y in (inner - NOSE - COLLAR_LENGTH, flange):
             found.append(Placement("bar-collar", (0.0, s * y, plan.height), outward, group))
     return found

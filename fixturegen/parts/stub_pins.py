@@ -13,10 +13,11 @@ from fixturegen.axle.model import KnuckleModel, sign_of, to_table
 from fixturegen.errors import GeometryFault
 from fixturegen.parts._stub_kinds import is_blind, strap_end, stub_of
 from fixturegen.parts._stub_pieces import GROUP, JACK, STRAP_ROD, Piece
-from fixturegen.parts.joinery import INCH, bolt_clearance, hole, rectangle
+from fixturegen.parts.joinery import INCH, bolt_clearance, hole
 from fixturegen.parts.layout import rack_material
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Mark, Part, Placement, Profile, Purpose
+from fixturegen.plate.outlines import filleted
 from fixturegen.plate.part import Matrix, Vector
 from fixturegen.studies.jig_plan import Finger
 from fixturegen.studies.stub_plan import PivotPlan, pivot_plans
@@ -59,6 +60,7 @@ def _strap(context: Context, pivot: PivotPlan, finger: Finger) -> Part:
     leg = (pivot.finger + STRAP_ROD) / 2.0
     out, half = _strap_reach(context, pivot, finger), reach + leg + 10.0
     bolt = pivot.head / 2.0 + STRAP_ROD / 2.0 + 5.0
+    corners = tuple((x, y, 6.0) for x, y in ((-half, -STRAP_IN), (half, -STRAP_IN), (half, out), (-half, out)))
     holes = [hole(0.0, 0.0, JACK.diameter, Purpose.TAP, "screw", context, thickness=thick, note=f"tap {JACK.name}")]
     for i, x in enumerate((-reach - leg, -reach + leg, reach - leg, reach + leg)):
         holes.append(
@@ -71,7 +73,7 @@ def _strap(context: Context, pivot: PivotPlan, finger: Finger) -> Part:
         form="plate",
         thickness=thick,
         material=rack_material(context, float(context.sheet.jig.stand_plate)),
-        profile=Profile(outer=rectangle(-half, -STRAP_IN, half, out), holes=tuple(holes)),
+        profile=Profile(outer=filleted(corners), holes=tuple(holes)),
         quantity=2,
         marks=(Mark(-half + 5.0, -12.0, f"STRAP {pivot.name.upper()}", 6.0),),
         datum="set screw; x across the bars, y outboard",
