@@ -38,8 +38,10 @@ def predicted(job: Job) -> JigPose:
 
 
 @claim(
-    "ANG-01", "each knuckle comes out at the caster asked for, on the bench and in the vehicle",
-    holds="job", stage="numbers",
+    "ANG-01",
+    "each knuckle comes out at the caster asked for, on the bench and in the vehicle",
+    holds="job",
+    stage="numbers",
 )
 def check_caster(claim: Claim, job: Job) -> list[Finding]:
     """Predicted caster of each side against the caster asked for."""
@@ -58,9 +60,13 @@ def check_caster(claim: Claim, job: Job) -> list[Finding]:
         )
         found.append(
             claim.finding(
-                Level.PASS if good else Level.FAIL, words,
+                Level.PASS if good else Level.FAIL,
+                words,
                 remedy="" if good else "the clock plates are not cut for this caster: make them anew",
-                assembly="jig", value=abs(off), limit=CASTER_OFF, unit="deg",
+                assembly="jig",
+                value=abs(off),
+                limit=CASTER_OFF,
+                unit="deg",
                 source=f"caster against plan within 0.25 deg: {PRACTICE}",
             )
         )
@@ -68,8 +74,11 @@ def check_caster(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "ANG-02", "turning the knuckle leaves camber usable; inclination and toe change as told",
-    holds="nothing", needed=False, stage="numbers",
+    "ANG-02",
+    "turning the knuckle leaves camber usable; inclination and toe change as told",
+    holds="nothing",
+    needed=False,
+    stage="numbers",
 )
 def check_turned(claim: Claim, job: Job) -> list[Finding]:
     """Camber, inclination and toe after turning, per side."""
@@ -90,14 +99,17 @@ def check_turned(claim: Claim, job: Job) -> list[Finding]:
         remedy = "" if level is Level.PASS else "read camber on the stub pins before tacking"
         found.append(
             claim.finding(
-                level, words, remedy=remedy, value=camber, limit=CAMBER_REJECT, unit="deg",
+                level,
+                words,
+                remedy=remedy,
+                value=camber,
+                limit=CAMBER_REJECT,
+                unit="deg",
                 source=f"camber target 0.25 deg, reject 0.5 deg each: {PRACTICE}",
             )
         )
         was = float(spec.inclination)
-        made, _, _ = turned_knuckle(
-            sign_of(knuckle.side), float(spec.made_for_caster), was, 0.0, 0.0
-        )
+        made, _, _ = turned_knuckle(sign_of(knuckle.side), float(spec.made_for_caster), was, 0.0, 0.0)
         change = knuckle.inclination - made
         good = abs(change) <= INCLINATION_REJECT
         words = (
@@ -107,9 +119,12 @@ def check_turned(claim: Claim, job: Job) -> list[Finding]:
         )
         found.append(
             claim.finding(
-                Level.PASS if good else Level.WARN, words,
+                Level.PASS if good else Level.WARN,
+                words,
                 remedy="" if good else "that much turn is unusual: measure the inclination again",
-                value=abs(change), limit=INCLINATION_REJECT, unit="deg",
+                value=abs(change),
+                limit=INCLINATION_REJECT,
+                unit="deg",
                 source=f"inclination within 0.5 deg: {PRACTICE}",
             )
         )
@@ -117,28 +132,36 @@ def check_turned(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "ANG-03", "stand height, cradle height, tube size and the table have no say in the caster",
-    holds="job", stage="numbers",
+    "ANG-03",
+    "stand height, cradle height, tube size and the table have no say in the caster",
+    holds="job",
+    stage="numbers",
 )
 def check_unmoved(claim: Claim, job: Job) -> list[Finding]:
     """Each move of 1 mm pushed through the simulation, the cradle screws set again to the bar."""
     if job.axle.bench_caster is None:
         return []
-    jig = simulation(job)
-    base = actual(job.sheet)
+    return [unmoved(claim, simulation(job), actual(job.sheet))]
+
+
+def unmoved(claim: Claim, jig: Simulation, base: Deviations) -> Finding:
+    """What the moves come to, starting from given deviations."""
     worst, name = largest_move(jig, base)
     good = worst < UNMOVED
     words = (
         f"largest change of caster {worst:.5f} deg ({name}); stand, both cradles, tube and table "
         "were each moved 1 mm and the cradle screws set again to the readings at the tube ends"
     )
-    return [
-        claim.finding(
-            Level.PASS if good else Level.FAIL, words, assembly="jig", value=worst, limit=UNMOVED,
-            remedy="" if good else "set the cradle screws to the bar, not to the table",
-            unit="deg", source="limit of this job",
-        )
-    ]
+    return claim.finding(
+        Level.PASS if good else Level.FAIL,
+        words,
+        assembly="jig",
+        value=worst,
+        limit=UNMOVED,
+        remedy="" if good else "set the cradle screws to the bar, not to the table",
+        unit="deg",
+        source="limit of this job",
+    )
 
 
 def largest_move(jig: Simulation, base: Deviations) -> tuple[float, str]:
@@ -158,9 +181,7 @@ def largest_move(jig: Simulation, base: Deviations) -> tuple[float, str]:
     return worst, name
 
 
-@claim(
-    "ANG-04", "the finger holes stand where the angle was worked out for", holds="assembly"
-)
+@claim("ANG-04", "the finger holes stand where the angle was worked out for", holds="assembly")
 def check_finger_holes(claim: Claim, job: Job) -> list[Finding]:
     """Finger holes of the made clock plates against the plan, the plate hanging on the bar."""
     clock = job.plan.clock
@@ -172,8 +193,10 @@ def check_finger_holes(claim: Claim, job: Job) -> list[Finding]:
         if part is None or part.profile is None:
             found.append(
                 claim.finding(
-                    Level.NOT_CHECKED, f"there is no clock plate {short.upper()} to look at",
-                    assembly="jig", unit="mm",
+                    Level.NOT_CHECKED,
+                    f"there is no clock plate {short.upper()} to look at",
+                    assembly="jig",
+                    unit="mm",
                 )
             )
             continue
@@ -190,8 +213,14 @@ def check_finger_holes(claim: Claim, job: Job) -> list[Finding]:
         words = f"{part.label}: {name} stands {inch(worst, 4)} from where the plan has it"
         found.append(
             claim.finding(
-                Level.PASS if good else Level.FAIL, words, parts=(part.name,), assembly="jig",
-                value=worst, limit=PLACE_OFF, unit="mm", source=JOB_RULE,
+                Level.PASS if good else Level.FAIL,
+                words,
+                parts=(part.name,),
+                assembly="jig",
+                value=worst,
+                limit=PLACE_OFF,
+                unit="mm",
+                source=JOB_RULE,
                 remedy=""
                 if good
                 else "the plate hangs by half its bush's play: its finger holes stand that much higher",

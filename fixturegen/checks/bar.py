@@ -16,8 +16,13 @@ def check_length(claim: Claim, job: Job) -> list[Finding]:
     words = f"bar {inch(have, 1)} long, needed {inch(need, 1)} over both ends with collars and a grip"
     return [
         claim.finding(
-            Level.PASS if good else Level.FAIL, words, value=have, limit=need, unit="mm",
-            remedy="" if good else f"get a bar of at least {inch(need, 1)}", source=PRACTICE,
+            Level.PASS if good else Level.FAIL,
+            words,
+            value=have,
+            limit=need,
+            unit="mm",
+            remedy="" if good else f"get a bar of at least {inch(need, 1)}",
+            source=PRACTICE,
         )
     ]
 
@@ -31,7 +36,11 @@ def check_free_length(claim: Claim, job: Job) -> list[Finding]:
     words = f"{inch(have, 1)} free beyond the {bar.free_side} tube end for a bar of {inch(need, 1)}"
     return [
         claim.finding(
-            Level.PASS if good else Level.FAIL, words, value=have, limit=need, unit="mm",
+            Level.PASS if good else Level.FAIL,
+            words,
+            value=have,
+            limit=need,
+            unit="mm",
             remedy="" if good else "turn the table round, open a door, or use a bar in two parts",
             source="geometry: the whole bar stands outside before it enters",
         )
@@ -39,7 +48,10 @@ def check_free_length(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "BAR-03", "the bar does not hang at the clock plates", holds="nothing", needed=False,
+    "BAR-03",
+    "the bar does not hang at the clock plates",
+    holds="nothing",
+    needed=False,
     stage="numbers",
 )
 def check_sag(claim: Claim, job: Job) -> list[Finding]:
@@ -61,8 +73,13 @@ def check_sag(claim: Claim, job: Job) -> list[Finding]:
             remedy = "the cradle under the bar takes it up: set its screw by the dial at the tube end"
         found.append(
             claim.finding(
-                Level.PASS if good else Level.WARN, words, remedy=remedy, assembly="jig",
-                value=sag.sag, limit=JACK_ABOVE, unit="mm",
+                Level.PASS if good else Level.WARN,
+                words,
+                remedy=remedy,
+                assembly="jig",
+                value=sag.sag,
+                limit=JACK_ABOVE,
+                unit="mm",
                 source=f"beam overhanging two supports, Machinery's Handbook; 0.010 in: {PRACTICE}",
             )
         )

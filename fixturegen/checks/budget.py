@@ -21,9 +21,7 @@ SOURCE = "limit of this job; tolerances from how each feature is made, common pr
 
 def budget(job: Job) -> Budget:
     """The job's error budget, worked out once."""
-    return shared(
-        job, "study.budget", lambda: budget_of(job.sheet, job.axle, job.plan, simulation(job))
-    )
+    return shared(job, "study.budget", lambda: budget_of(job.sheet, job.axle, job.plan, simulation(job)))
 
 
 def _remedy(job: Job) -> str:
@@ -31,9 +29,7 @@ def _remedy(job: Job) -> str:
     return shared(job, "study.budget_remedy", lambda: remedy_for(job.sheet, job.axle))
 
 
-def _finding(
-    claim: Claim, job: Job, value: float, limit: float, words: str, share: str
-) -> list[Finding]:
+def _finding(claim: Claim, job: Job, value: float, limit: float, words: str, share: str) -> list[Finding]:
     good = value <= limit
     remedy = ""
     if not good:
@@ -42,8 +38,15 @@ def _finding(
         remedy = f"what would pass: {_remedy(job)}"
     return [
         claim.finding(
-            Level.PASS if good else Level.FAIL, words, remedy=remedy, assembly="jig", value=value,
-            limit=limit, unit="deg", source=SOURCE, data={"trim": TRIM},
+            Level.PASS if good else Level.FAIL,
+            words,
+            remedy=remedy,
+            assembly="jig",
+            value=value,
+            limit=limit,
+            unit="deg",
+            source=SOURCE,
+            data={"trim": TRIM},
         )
     ]
 
@@ -52,9 +55,7 @@ def _told(c: Contributor, share: str) -> str:
     return f"{c.name} {getattr(c, share):.3f} deg"
 
 
-@claim(
-    "BUD-01", "left and right caster agree, worst case of the setting", holds="job", stage="numbers"
-)
+@claim("BUD-01", "left and right caster agree, worst case of the setting", holds="job", stage="numbers")
 def check_split_worst(claim: Claim, job: Job) -> list[Finding]:
     """Worst case of the split against its limit."""
     if job.axle.bench_caster is None:
@@ -67,9 +68,7 @@ def check_split_worst(claim: Claim, job: Job) -> list[Finding]:
     return _finding(claim, job, b.split, SPLIT_WORST, words, "split")
 
 
-@claim(
-    "BUD-02", "left and right caster agree, as it usually comes out", holds="job", stage="numbers"
-)
+@claim("BUD-02", "left and right caster agree, as it usually comes out", holds="job", stage="numbers")
 def check_split_rss(claim: Claim, job: Job) -> list[Finding]:
     """Root of the sum of squares of the split against its limit."""
     if job.axle.bench_caster is None:
@@ -80,7 +79,9 @@ def check_split_rss(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "BUD-03", "each caster comes out as asked for, worst case after the trim", holds="job",
+    "BUD-03",
+    "each caster comes out as asked for, worst case after the trim",
+    holds="job",
     stage="numbers",
 )
 def check_caster_worst(claim: Claim, job: Job) -> list[Finding]:

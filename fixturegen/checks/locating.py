@@ -8,7 +8,9 @@ from fixturegen.studies.locating import Located, bodies_located
 
 
 @claim(
-    "LOC-01", "every body is held in all its freedoms, each of them once", holds="job",
+    "LOC-01",
+    "every body is held in all its freedoms, each of them once",
+    holds="job",
     stage="numbers",
 )
 def check_located(claim: Claim, job: Job) -> list[Finding]:
@@ -32,7 +34,12 @@ def finding_of(claim: Claim, body: Located) -> Finding:
         words += f"; {body.excess} held twice"
         remedy = "take a locator away: what is held twice springs or rocks"
     return claim.finding(
-        Level.PASS if good else Level.FAIL, words, remedy=remedy, assembly="jig",
-        value=float(body.rank), limit=float(needed), unit="1",
+        Level.PASS if good else Level.FAIL,
+        words,
+        remedy=remedy,
+        assembly="jig",
+        value=float(body.rank),
+        limit=float(needed),
+        unit="1",
         source="locator matrix, Asada and By 1985 (from memory): deterministic when the rank is full",
     )

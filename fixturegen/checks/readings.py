@@ -27,7 +27,11 @@ def check_eccentricity(claim: Claim, job: Job) -> list[Finding]:
             remedy = "straighten first: the knuckle would be set on a bent tube"
         found.append(
             claim.finding(
-                level, words, remedy=remedy, value=e.size, unit="mm",
+                level,
+                words,
+                remedy=remedy,
+                value=e.size,
+                unit="mm",
                 limit=FAIL_ABOVE if level is Level.FAIL else WARN_ABOVE,
                 source=f"housing end to bar 0.010 in, reject 0.030 in: {PRACTICE}",
             )
@@ -36,7 +40,10 @@ def check_eccentricity(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "RDG-02", "the four readings of a tube end fit one circle", holds="nothing", needed=False,
+    "RDG-02",
+    "the four readings of a tube end fit one circle",
+    holds="nothing",
+    needed=False,
     stage="numbers",
 )
 def check_residual(claim: Claim, job: Job) -> list[Finding]:
@@ -53,9 +60,13 @@ def check_residual(claim: Claim, job: Job) -> list[Finding]:
         )
         found.append(
             claim.finding(
-                Level.PASS if good else Level.WARN, words, value=e.residual, limit=e.uncertainty,
+                Level.PASS if good else Level.WARN,
+                words,
+                value=e.residual,
+                limit=e.uncertainty,
                 remedy="" if good else "read again; if it stays, the tube end is oval: dress it round",
-                unit="mm", source="derived from the uncertainty on the sheet",
+                unit="mm",
+                source="derived from the uncertainty on the sheet",
             )
         )
     return found

@@ -10,6 +10,7 @@ from fixturegen.studies.stability import (
     ROLL_SPARE,
     SPARE,
     TWO_PEOPLE,
+    earth_room,
     entering_spare,
     lifts_of,
     roll_stop,
@@ -17,12 +18,16 @@ from fixturegen.studies.stability import (
 )
 
 GRAVITY = 9.80665
+HAND = 100.0  # least gap in which a hand is not crushed [mm]; ISO 13854, from memory
+EARTH_CLAMP = 2.0 * 25.4  # [mm]
 FOOT_POUND = 1355.8179483314  # N*mm
 
 
 @claim(
-    "STA-01", "at every step the centre of mass lies inside the supports with 2 in to spare",
-    holds="job", stage="numbers",
+    "STA-01",
+    "at every step the centre of mass lies inside the supports with 2 in to spare",
+    holds="job",
+    stage="numbers",
 )
 def check_steps(claim: Claim, job: Job) -> list[Finding]:
     """Support polygon of every step, table bolts, hands and hoist not counted."""
@@ -38,8 +43,13 @@ def check_steps(claim: Claim, job: Job) -> list[Finding]:
         remedy = "" if good else "move a cradle out on the heavy side, or carry that end on a jack stand"
         found.append(
             claim.finding(
-                Level.PASS if good else Level.FAIL, words, remedy=remedy, assembly="jig",
-                value=step.spare, limit=SPARE, unit="mm",
+                Level.PASS if good else Level.FAIL,
+                words,
+                remedy=remedy,
+                assembly="jig",
+                value=step.spare,
+                limit=SPARE,
+                unit="mm",
                 source="statics; 2 in to spare: limit of this job",
                 point=(step.centre[0], step.centre[1], job.plan.height),
             )
@@ -48,7 +58,10 @@ def check_steps(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "STA-02", "the bar does not tip the axle while it is slid in", holds="nothing", needed=False,
+    "STA-02",
+    "the bar does not tip the axle while it is slid in",
+    holds="nothing",
+    needed=False,
     stage="numbers",
 )
 def check_entering(claim: Claim, job: Job) -> list[Finding]:
@@ -61,11 +74,14 @@ def check_entering(claim: Claim, job: Job) -> list[Finding]:
     )
     return [
         claim.finding(
-            Level.PASS if good else Level.WARN, words, value=spare, limit=SPARE, unit="mm",
-            remedy=""
-            if good
-            else "carry the bar's tail on a roller stand at bar height until half of it is in",
-            assembly="jig", source="statics; 2 in to spare: limit of this job",
+            Level.PASS if good else Level.WARN,
+            words,
+            value=spare,
+            limit=SPARE,
+            unit="mm",
+            remedy="" if good else "carry the bar's tail on a roller stand at bar height until half of it is in",
+            assembly="jig",
+            source="statics; 2 in to spare: limit of this job",
         )
     ]
 
@@ -92,14 +108,23 @@ def check_roll(claim: Claim, job: Job) -> list[Finding]:
             level = Level.FAIL
     return [
         claim.finding(
-            level, words, remedy=remedy, assembly="jig", value=held, limit=ROLL_SPARE * moment,
-            unit="N*mm", source=f"friction 0.15, strap drawn to 300 lbf: {PRACTICE}",
+            level,
+            words,
+            remedy=remedy,
+            assembly="jig",
+            value=held,
+            limit=ROLL_SPARE * moment,
+            unit="N*mm",
+            source=f"friction 0.15, strap drawn to 300 lbf: {PRACTICE}",
         )
     ]
 
 
 @claim(
-    "STA-04", "each lift is within what people or the hoist can do", holds="nothing", needed=False,
+    "STA-04",
+    "each lift is within what people or the hoist can do",
+    holds="nothing",
+    needed=False,
     stage="numbers",
 )
 def check_lifts(claim: Claim, job: Job) -> list[Finding]:
@@ -121,7 +146,11 @@ def check_lifts(claim: Claim, job: Job) -> list[Finding]:
             level, remedy = Level.WARN, "two people or the hoist"
         found.append(
             claim.finding(
-                level, words, remedy=remedy, value=lift.mass, unit="kg",
+                level,
+                words,
+                remedy=remedy,
+                value=lift.mass,
+                unit="kg",
                 limit=TWO_PEOPLE if lift.mass > TWO_PEOPLE else ONE_PERSON,
                 source=f"50 lb a person: {PRACTICE}",
             )
@@ -130,40 +159,73 @@ def check_lifts(claim: Claim, job: Job) -> list[Finding]:
 
 
 @claim(
-    "STA-05", "pinch points are known", holds="nothing", needed=False, stage="numbers"
+    "STA-05",
+    "there is room for a hand where things close on each other",
+    holds="nothing",
+    needed=False,
+    stage="numbers",
 )
 def check_pinch(claim: Claim, job: Job) -> list[Finding]:
-    """Places where a hand is caught; told, since steel cannot take them away."""
+    """Room between face plate and housing with the stand drawn back; the pinch points are told."""
+    room = job.plan.stand.draw_back
+    good = room >= HAND
     places = [
         "stand slid onto the face: between face plate and housing, and at the studs",
-        "housing lowered: between tube and cradle cheeks",
+        "housing lowered: between tube and cradle",
         "bar slid in: between its end and each puck",
     ]
     if job.plan.clock is not None:
         places += [
             "clock plate swung on the bar: between finger bars and knuckle arms",
-            "tie put through: between tie and row holes; keep fingers out of the holes",
+            "tie put through: in the row holes",
         ]
-    words = "; ".join(places)
+    words = f"{inch(room, 1)} between face plate and housing with the stand drawn back. Pinch points: "
+    words += "; ".join(places) + ". Hands off while anything moves; one person gives the word"
     return [
         claim.finding(
-            Level.WARN, words, remedy="keep hands off while anything moves; one person gives the word",
-            assembly="jig", source=PRACTICE,
+            Level.PASS if good else Level.WARN,
+            words,
+            assembly="jig",
+            value=room,
+            limit=HAND,
+            remedy="" if good else "draw the stand farther back before the housing is lowered",
+            unit="mm",
+            source="ISO 13854, least gap for a hand 100 mm (from memory)",
         )
     ]
 
 
 @claim(
-    "STA-06", "the welding current stays out of the jig", holds="nothing", needed=False,
+    "STA-06",
+    "the earth clamps find a place off the jig",
+    holds="nothing",
+    needed=False,
     stage="numbers",
 )
 def check_earth(claim: Claim, job: Job) -> list[Finding]:
-    """Where the earth clamps go."""
+    """Bare tube beside each end being welded, long enough for a clamp."""
     what = "the knuckle being welded" if job.plan.clock is not None else "the end being welded"
-    words = f"earth clamp on {what} and a second on the tube beside it, on bright steel"
-    return [
-        claim.finding(
-            Level.WARN, words, assembly="jig", source=PRACTICE,
-            remedy="never on table, stand, bar or tie: the current would run through bushes and pins",
+    found = []
+    for cradle in job.plan.cradles:
+        bare = earth_room(job.sheet, job.axle, job.plan, cradle.side)
+        good = bare >= EARTH_CLAMP
+        words = (
+            f"{cradle.side}: {inch(max(bare, 0.0), 1)} of bare tube beside the bead zone; earth clamp on "
+            f"{what}, a second on the tube beside it, on bright steel; never on table, stand, bar or "
+            "tie, or the current runs through bushes and pins"
         )
-    ]
+        found.append(
+            claim.finding(
+                Level.PASS if good else Level.WARN,
+                words,
+                assembly="jig",
+                value=bare,
+                limit=EARTH_CLAMP,
+                unit="mm",
+                source=f"a clamp takes 2 in of tube: {PRACTICE}",
+                remedy=""
+                if good
+                else "put both clamps on the part being welded and on the centre section of that side",
+            )
+        )
+    return found

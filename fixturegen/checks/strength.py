@@ -9,15 +9,14 @@ from fixturegen.studies.stand_strength import Strength, strengths_of
 
 
 @claim(
-    "STR-01", "stand, cradles and table bolts carry 3 times the load and 100 lbf on the tie",
-    holds="job", stage="numbers",
+    "STR-01",
+    "stand, cradles and table bolts carry 3 times the load and 100 lbf on the tie",
+    holds="job",
+    stage="numbers",
 )
 def check_strength(claim: Claim, job: Job) -> list[Finding]:
     """Each thing that carries, its load against what it may carry."""
-    return [
-        finding_of(claim, s)
-        for s in strengths_of(job.sheet, job.axle, job.plan, bodies(job))
-    ]
+    return [finding_of(claim, s) for s in strengths_of(job.sheet, job.axle, job.plan, bodies(job))]
 
 
 def finding_of(claim: Claim, one: Strength) -> Finding:
@@ -28,7 +27,12 @@ def finding_of(claim: Claim, one: Strength) -> Finding:
         numbers = f"{one.demand:.0f} of {one.capacity:.0f} {one.unit}"
     remedy = "" if one.holds else "use a larger bolt or screw, thicker plate, or a longer foot"
     return claim.finding(
-        Level.PASS if one.holds else Level.FAIL, f"{one.name}: {numbers}; {one.words}",
-        remedy=remedy, assembly="jig", value=one.demand, limit=one.capacity, unit=one.unit,
+        Level.PASS if one.holds else Level.FAIL,
+        f"{one.name}: {numbers}; {one.words}",
+        remedy=remedy,
+        assembly="jig",
+        value=one.demand,
+        limit=one.capacity,
+        unit=one.unit,
         source=one.source,
     )

@@ -23,8 +23,13 @@ def check_room(claim: Claim, job: Job) -> list[Finding]:
             words += f"; first row of jig holes in row {room.first} of the table"
         found.append(
             claim.finding(
-                Level.PASS if good else Level.FAIL, words, assembly="jig", value=room.needed,
-                limit=room.have, unit="mm", source="geometry; the table on the sheet",
+                Level.PASS if good else Level.FAIL,
+                words,
+                assembly="jig",
+                value=room.needed,
+                limit=room.have,
+                unit="mm",
+                source="geometry; the table on the sheet",
                 remedy="" if good else "use a larger table, or bolt a plate with the same grid to it",
             )
         )
@@ -39,16 +44,19 @@ def check_grid(claim: Claim, job: Job) -> list[Finding]:
     words = f"jig holes stand within {inch(off, 4)} of the table's grid of {inch(job.plan.grid[2])}"
     return [
         claim.finding(
-            Level.PASS if good else Level.FAIL, words, assembly="jig", value=off, limit=GRID_OFF,
-            unit="mm", source="geometry; the grid on the sheet",
+            Level.PASS if good else Level.FAIL,
+            words,
+            assembly="jig",
+            value=off,
+            limit=GRID_OFF,
+            unit="mm",
+            source="geometry; the grid on the sheet",
             remedy="" if good else "measure the table's hole pitch again over ten holes",
         )
     ]
 
 
-@claim(
-    "TAB-03", "the studs reach through pads, face plate and nut", holds="assembly", stage="numbers"
-)
+@claim("TAB-03", "the studs reach through pads, face plate and nut", holds="assembly", stage="numbers")
 def check_studs(claim: Claim, job: Job) -> list[Finding]:
     """Stud length against the stack on it; for tapped holes the bolt to get."""
     studs = job.sheet.housing.face.studs
@@ -63,14 +71,16 @@ def check_studs(claim: Claim, job: Job) -> list[Finding]:
         )
         return [claim.finding(Level.PASS, words, assembly="jig", value=length, unit="mm", source=source)]
     good = have >= need
-    words = (
-        f"studs stand {inch(have, 2)} off the face; pad, face plate, washer, nut and a thread need "
-        f"{inch(need, 2)}"
-    )
+    words = f"studs stand {inch(have, 2)} off the face; pad, face plate, washer, nut and a thread need {inch(need, 2)}"
     return [
         claim.finding(
-            Level.PASS if good else Level.FAIL, words, assembly="jig", value=have, limit=need,
-            unit="mm", source=source,
+            Level.PASS if good else Level.FAIL,
+            words,
+            assembly="jig",
+            value=have,
+            limit=need,
+            unit="mm",
+            source=source,
             remedy="" if good else "longer studs, or thinner plate for the stand",
         )
     ]

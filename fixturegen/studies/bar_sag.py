@@ -73,7 +73,7 @@ def overhang_sag(
     """
     near_moment = weight * near.length**2 / 2.0 + near.load * near.at
     far_moment = weight * far.length**2 / 2.0 + far.load * far.at
-    root = (near_moment * span / 3.0 + far_moment * span / 6.0 - weight * span**3 / 24.0)
+    root = near_moment * span / 3.0 + far_moment * span / 6.0 - weight * span**3 / 24.0
     c = near.length
     own = weight * at**2 * (6.0 * c**2 - 4.0 * c * at + at**2) / 24.0
     own_slope = weight * at * (3.0 * c**2 - 3.0 * c * at + at**2) / 6.0
@@ -105,9 +105,7 @@ def supports_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[float, fl
     return axle.bearing_middle - half, axle.bearing_middle + half
 
 
-def sag_of(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None
-) -> tuple[Sag, ...]:
+def sag_of(sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None) -> tuple[Sag, ...]:
     """Sag of the bar at both clock plates, left one first; empty on a rear axle.
 
     The bar lies in its pucks alone, its middle on the vehicle's centreline, each clock plate with
@@ -134,9 +132,7 @@ def sag_of(
         carried = cradle.carries == "bar"
         jack = sag > JACK_ABOVE and not carried
         left_over = JACK_LEAVES if jack or carried else sag
-        found.append(
-            Sag(side, sign_of(side) * station, sag, math.degrees(slope), jack, left_over)
-        )
+        found.append(Sag(side, sign_of(side) * station, sag, math.degrees(slope), jack, left_over))
     return tuple(found)
 
 

@@ -83,8 +83,12 @@ def sources_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Source, ..
         *_tie(sheet, axle, plan),
         *_tube(sheet, axle, plan),
         _level(sheet),
-        Source("step of the trim", "shim or gap", (Input(("ground.pad_upper",), TRIM_STEP / 2.0),),
-               "feeler stock in steps of 0.001 in"),
+        Source(
+            "step of the trim",
+            "shim or gap",
+            (Input(("ground.pad_upper",), TRIM_STEP / 2.0),),
+            "feeler stock in steps of 0.001 in",
+        ),
     )
     return tuple(s for s in found if any(i.tolerance > 0.0 for i in s.inputs))
 
@@ -105,10 +109,10 @@ def _index(sheet: Sheet, plan: JigPlan) -> list[Source]:
         Source("pads on the datum face", f"index plate ({process.pads})", edges, PRACTICE),
         _face(sheet),
         Source(
-            "bar in its bores", "bar in the index plate",
+            "bar in its bores",
+            "bar in the index plate",
             tuple(
-                Input((f"ground.{p}",), BUSH_FIT)
-                for p in (("index_bore", "puck_bore") if dropout else ("index_bore",))
+                Input((f"ground.{p}",), BUSH_FIT) for p in (("index_bore", "puck_bore") if dropout else ("index_bore",))
             ),
             PRACTICE,
         ),
@@ -117,7 +121,8 @@ def _index(sheet: Sheet, plan: JigPlan) -> list[Source]:
         told = face.bore_distance.tolerance
         found.append(
             Source(
-                "face to bore distance", "tube ends against the bar",
+                "face to bore distance",
+                "tube ends against the bar",
                 (Input(("ground.bore_distance",), BORE_DISTANCE if told is None else told),),
                 "tolerance on the sheet" if told is not None else "no tolerance told: assumed",
                 Trust.MEASURED if told is not None else Trust.ASSUMED,
@@ -126,9 +131,11 @@ def _index(sheet: Sheet, plan: JigPlan) -> list[Source]:
     else:
         found.append(
             Source(
-                "two equal gaps to the cover face", "index plate",
+                "two equal gaps to the cover face",
+                "index plate",
                 (Input(("ground.pad_upper",), float(sheet.tools.feeler)),),
-                "difference that can be felt, on the sheet", Trust.MEASURED,
+                "difference that can be felt, on the sheet",
+                Trust.MEASURED,
             )
         )
     if not process.stacked:
@@ -139,8 +146,11 @@ def _index(sheet: Sheet, plan: JigPlan) -> list[Source]:
         found += [
             Source("index row, plates not stacked", "tie in each plate", row, PRACTICE),
             Source(
-                "level pins, plates not stacked", "what the level reads", _each("level", off),
-                PRACTICE, unit="deg",
+                "level pins, plates not stacked",
+                "what the level reads",
+                _each("level", off),
+                PRACTICE,
+                unit="deg",
             ),
         ]
     return found
@@ -189,11 +199,7 @@ def _stubs(sheet: Sheet, plan: JigPlan) -> list[Source]:
     # stand of the gauge heads: the head's deviation is taken larger by that ratio.
     ratio = _stand(clock.fingers) / float(spec.pivot_spread)
     pivots: tuple[Pivot, Pivot] = (spec.upper, spec.lower)
-    play = tuple(
-        i
-        for p, pivot in zip(heads, pivots, strict=True)
-        for i in _each(p, STUB_PLAY[pivot.kind] * ratio)
-    )
+    play = tuple(i for p, pivot in zip(heads, pivots, strict=True) for i in _each(p, STUB_PLAY[pivot.kind] * ratio))
     return [
         Source("gauge head on its stub", "stub pins", concentric, PRACTICE),
         Source("stub pin in its pivot", "knuckle on its stubs", play, PRACTICE),
@@ -236,7 +242,8 @@ def _tie(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> list[Source]:
         Source("tie in the clock plates", "clock plates", _each("tie_fit", REAM_FIT), PRACTICE),
         Source("tie out of straight", "tie at the clock plates", _each("tie_x", TIE_BOW), PRACTICE),
         Source(
-            "tie bent by knuckles off balance", "tie at the clock plates",
+            "tie bent by knuckles off balance",
+            "tie at the clock plates",
             (Input(("left.tie_x",), wind[0]), Input(("right.tie_x",), wind[1])),
             "knuckle's middle 1 in off the axle line: " + PRACTICE,
         ),
@@ -252,17 +259,22 @@ def _tube(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> list[Source]:
     sags = {s.side: s.left_over for s in sag_of(sheet, axle, plan)}
     return [
         Source(
-            "readings of the tube ends", "tube ends against the bar",
+            "readings of the tube ends",
+            "tube ends against the bar",
             (*_each("tube_x", reading), *_each("tube_z", reading)),
-            "uncertainty on the sheet", Trust.MEASURED,
+            "uncertainty on the sheet",
+            Trust.MEASURED,
         ),
         Source(
-            "knuckle loose on its tube", "knuckle against the tube end",
+            "knuckle loose on its tube",
+            "knuckle against the tube end",
             (*_each("tube_x", play), *_each("tube_z", play)),
-            "bore and tube on the sheet", Trust.MEASURED,
+            "bore and tube on the sheet",
+            Trust.MEASURED,
         ),
         Source(
-            "bar hanging at the clock plates", "clock plates",
+            "bar hanging at the clock plates",
+            "clock plates",
             tuple(Input((f"{side}.bar_sag",), left) for side, left in sags.items()),
             "beam on two supports; screw jack set by the dial: " + PRACTICE,
         ),

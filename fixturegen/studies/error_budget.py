@@ -112,11 +112,7 @@ class Budget:
     @property
     def passes(self) -> bool:
         """Whether split and caster keep their limits."""
-        return (
-            self.split <= SPLIT_WORST
-            and self.split_rss <= SPLIT_RSS
-            and self.caster <= CASTER_WORST
-        )
+        return self.split <= SPLIT_WORST and self.split_rss <= SPLIT_RSS and self.caster <= CASTER_WORST
 
     @property
     def largest(self) -> tuple[Contributor, ...]:
@@ -196,9 +192,7 @@ class _Trim:
 
     def after(self, r: Response) -> tuple[float, float]:
         """Change of the left and right caster once trimmed [deg per unit of the input]."""
-        (a, b), (c, d) = (
-            (f(self.steady), f(self.shim) - off) for f, off in ((_apart, 0.0), (_mean, self.meant))
-        )
+        (a, b), (c, d) = ((f(self.steady), f(self.shim) - off) for f, off in ((_apart, 0.0), (_mean, self.meant)))
         e, f = -_apart(r), -_mean(r)
         det = a * d - b * c
         steady, shim = (e * d - b * f) / det, (a * f - c * e) / det
@@ -218,9 +212,7 @@ def _mean(r: Response) -> float:
     return (r[2] + r[3]) / 2.0 - r[4]
 
 
-def _contributor(
-    source: Source, responses: Sequence[tuple[Response, float]], trim: _Trim
-) -> Contributor:
+def _contributor(source: Source, responses: Sequence[tuple[Response, float]], trim: _Trim) -> Contributor:
     lefts, rights, splits, before = [], [], [], []
     for response, tolerance in responses:
         left, right = trim.after(response)
@@ -246,9 +238,7 @@ def _contributor(
     )
 
 
-def budget_of(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, simulation: Simulation | None = None
-) -> Budget:
+def budget_of(sheet: Sheet, axle: AxleModel, plan: JigPlan, simulation: Simulation | None = None) -> Budget:
     """Error budget of the setting of a front axle; `simulation` when there is one already.
 
     Raises:
@@ -268,10 +258,7 @@ def budget_of(
     wanted = simulation.bench_caster
     bias = (done.left.caster_bench - wanted, done.right.caster_bench - wanted)
     raw = (home.left.caster_bench - wanted, home.right.caster_bench - wanted)
-    rss = [
-        math.sqrt(sum(getattr(c, key) ** 2 for c in found))
-        for key in ("left_rss", "right_rss", "split_rss")
-    ]
+    rss = [math.sqrt(sum(getattr(c, key) ** 2 for c in found)) for key in ("left_rss", "right_rss", "split_rss")]
     return Budget(
         contributors=tuple(found),
         bias_left=bias[0],
@@ -323,22 +310,17 @@ def _changes(sheet: Sheet) -> list[tuple[str, Sheet]]:
     if sheet.tools.level_repeatability > 0.02 + 1e-9:
         out.append(("a level that repeats to 0.02 deg", _with_level(sheet, 0.02)))
     if not process.stacked:
-        out.append(
-            ("drill and ream index and clock plates as one stack",
-             _with_process(sheet, stacked=True))
-        )
+        out.append(("drill and ream index and clock plates as one stack", _with_process(sheet, stacked=True)))
     if process.pads != "mill":
         out.append(("mill the edges that meet the face", _with_process(sheet, pads="mill")))
     if process.angle_holes != "mill":
         out.append(
-            ("bore and ream the holes that set the angle from coordinates on a mill",
-             _with_process(sheet, angle_holes="mill"))
+            (
+                "bore and ream the holes that set the angle from coordinates on a mill",
+                _with_process(sheet, angle_holes="mill"),
+            )
         )
-    out += [
-        (f"tie radius {r:g} in", _with_radius(sheet, r))
-        for r in RADII
-        if r * 25.4 > sheet.jig.tie_radius + 1e-6
-    ]
+    out += [(f"tie radius {r:g} in", _with_radius(sheet, r)) for r in RADII if r * 25.4 > sheet.jig.tie_radius + 1e-6]
     return out
 
 

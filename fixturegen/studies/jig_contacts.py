@@ -108,9 +108,7 @@ def line_at(bar: Bar, y: float) -> Pair:
     return float(a[0] + t * (b[0] - a[0])), float(a[2] + t * (b[2] - a[2]))
 
 
-def settle(
-    axle: AxleModel, plan: JigPlan, g: Ground, ends: tuple[Pair, Pair], hole: Pair
-) -> Settled:
+def settle(axle: AxleModel, plan: JigPlan, g: Ground, ends: tuple[Pair, Pair], hole: Pair) -> Settled:
     """Housing, bar and index hole under deviations of the ground.
 
     Args:
@@ -193,9 +191,7 @@ def pad_points(plan: JigPlan, g: Ground = AS_DRAWN) -> tuple[Triple, Triple, Tri
     )
 
 
-def _screws(
-    axle: AxleModel, plan: JigPlan, g: Ground, ends: tuple[Pair, Pair], bar: Bar
-) -> list[tuple[Triple, float]]:
+def _screws(axle: AxleModel, plan: JigPlan, g: Ground, ends: tuple[Pair, Pair], bar: Bar) -> list[tuple[Triple, float]]:
     """Points of the housing whose height the two cradle screws set, and that height [mm]."""
     out: list[tuple[Triple, float]] = []
     slope = math.tan(math.radians(g.table_roll))

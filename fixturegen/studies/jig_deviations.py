@@ -181,9 +181,7 @@ def actual(sheet: Sheet) -> Deviations:
     return Deviations(left=chains["left"], right=chains["right"])
 
 
-def turned_knuckle(
-    side: int, caster: float, inclination_at_zero: float, camber: float, made_for: float
-) -> Triple:
+def turned_knuckle(side: int, caster: float, inclination_at_zero: float, camber: float, made_for: float) -> Triple:
     """Inclination, camber and toe-in of a knuckle turned to a caster [deg].
 
     The spindle is turned as a vector about Y from the caster it was made for; at that caster it has

@@ -65,9 +65,7 @@ class _Hung:
 class Simulation:
     """The jig of one axle, ready to be posed under any deviations."""
 
-    def __init__(
-        self, sheet: Sheet, axle: AxleModel, plan: JigPlan, hole: RowHole | None = None
-    ) -> None:
+    def __init__(self, sheet: Sheet, axle: AxleModel, plan: JigPlan, hole: RowHole | None = None) -> None:
         """Take sheet, axle and plan; `hole` is the row hole the tie passes (the nominal one)."""
         if plan.clock is None or plan.tie is None or axle.bench_caster is None:
             raise ProgramFault("a rear axle has no clock plates to simulate")
@@ -83,8 +81,7 @@ class Simulation:
         for knuckle in axle.knuckles:
             point, axis = turn @ np.array(knuckle.axis_point), turn @ np.array(knuckle.axis)
             heads = (
-                point + way * finger.along * axis
-                for finger, way in zip(self.clock.fingers, (1.0, -1.0), strict=True)
+                point + way * finger.along * axis for finger, way in zip(self.clock.fingers, (1.0, -1.0), strict=True)
             )
             self._heads[knuckle.side] = tuple((float(h[0]), float(h[2])) for h in heads)
 
@@ -213,9 +210,7 @@ class Simulation:
         x, z = bx + drop * math.sin(lean), bz - chain.bar_sag - drop * math.cos(lean)
         return _Hung(x, z, float(q[1]), float(q[2]))
 
-    def _contacts(
-        self, side: Side, chain: Chain, bar: Pair, tie: Pair, knuckle: Pair
-    ) -> Residual:
+    def _contacts(self, side: Side, chain: Chain, bar: Pair, tie: Pair, knuckle: Pair) -> Residual:
         """Residuals of tie and fingers as a function of (lean on the bar, turn, knuckle's turn)."""
         a = math.radians(self.hole.clock_angle)
         tangent = (math.cos(a), -math.sin(a))
@@ -237,9 +232,7 @@ class Simulation:
             c, s = math.cos(turn), math.sin(turn)
             ck, sk = math.cos(knuckle_turn), math.sin(knuckle_turn)
             dx, dz = tie[0] - px, tie[1] - pz
-            out = [
-                (c * dx - s * dz) * tangent[0] + (s * dx + c * dz) * tangent[1] - chain.tie_hole
-            ]
+            out = [(c * dx - s * dz) * tangent[0] + (s * dx + c * dz) * tangent[1] - chain.tie_hole]
             for (hx, hz), n, finger, stub, place in pairs:
                 x, z = hx + stub * n[0], hz + stub * n[1]
                 dx, dz = knuckle[0] + ck * x + sk * z - px, knuckle[1] - sk * x + ck * z - pz
@@ -259,9 +252,7 @@ class Simulation:
         caster -= self.axle.pinion_sign * d.face_angle
         vehicle = caster - float(self.sheet.axle.pinion_angle)
         made_for = float(spec.made_for_caster)
-        angles = turned_knuckle(
-            sign_of(side), vehicle, float(spec.inclination), float(spec.camber), made_for
-        )
+        angles = turned_knuckle(sign_of(side), vehicle, float(spec.inclination), float(spec.camber), made_for)
         plate = (hung.x, hung.z, math.degrees(hung.turn_rad))
         return KnucklePose(side, caster, vehicle, *angles, plate)
 

@@ -100,9 +100,7 @@ def rank_of(rows: Array) -> int:
     return int(np.sum(values > RANK_TOLERANCE * values[0])) if len(values) else 0
 
 
-def located(
-    name: str, contacts: Sequence[Contact | TurnStop], wanted: tuple[str, ...] = ()
-) -> Located:
+def located(name: str, contacts: Sequence[Contact | TurnStop], wanted: tuple[str, ...] = ()) -> Located:
     """How the bodies named in the contacts are held."""
     bodies = list(dict.fromkeys(c.body for c in contacts))
     points = np.array([c.point for c in contacts if isinstance(c, Contact)])

@@ -90,9 +90,7 @@ def hull_area(discs: Iterable[tuple[float, float, float]]) -> tuple[float, float
     return area, cx / area, cz / area
 
 
-def _cross(
-    a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
-) -> float:
+def _cross(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
@@ -178,13 +176,11 @@ def _stand(axle: AxleModel, plan: JigPlan) -> Body:
     middle = axle.face_middle[0]
     plates = [
         (2.0 * s.width * tall * t * 0.8, face, tall / 2.0 - plan.height),
-        ((s.base[1] - s.base[0]) * (s.base[3] - s.base[2]) * t, (s.base[0] + s.base[1]) / 2.0,
-         -plan.height),
+        ((s.base[1] - s.base[0]) * (s.base[3] - s.base[2]) * t, (s.base[0] + s.base[1]) / 2.0, -plan.height),
     ]
     # Sides and ribs taper from full height at the face plate to a third of it at the foot.
     for _ in (*s.sides, *s.ribs):
-        plates.append((deep * tall * t * 2.0 / 3.0, s.face_plate[1] + deep * 0.42,
-                       tall * 0.36 - plan.height))
+        plates.append((deep * tall * t * 2.0 / 3.0, s.face_plate[1] + deep * 0.42, tall * 0.36 - plan.height))
     volume = sum(v for v, _, _ in plates)
     u = sum(v * at for v, at, _ in plates) / volume
     z = sum(v * at for v, _, at in plates) / volume
@@ -199,8 +195,11 @@ def _cradles(plan: JigPlan) -> list[Body]:
         volume = (span * 2.0 * cradle.half_width + 2.0 * 0.7 * span * tall) * plan.stand_thickness
         found.append(
             Body(
-                f"cradle-{cradle.side[0]}", volume * STEEL,
-                (0.0, cradle.station, -plan.height * 0.65), True, "sum of its plates, roughly",
+                f"cradle-{cradle.side[0]}",
+                volume * STEEL,
+                (0.0, cradle.station, -plan.height * 0.65),
+                True,
+                "sum of its plates, roughly",
             )
         )
     return found
@@ -225,7 +224,4 @@ def _clocks(sheet: Sheet, plan: JigPlan) -> list[Body]:
     total = sum(p[0] for p in parts)
     cx, cy, cz = (sum(p[0] * p[i] for p in parts) / total for i in (1, 2, 3))
     words = "plate from its outline, fingers and bush"
-    return [
-        Body(f"clock-{side[0]}", total, (cx, sign_of(side) * cy, cz), False, words)
-        for side in ("left", "right")
-    ]
+    return [Body(f"clock-{side[0]}", total, (cx, sign_of(side) * cy, cz), False, words) for side in ("left", "right")]

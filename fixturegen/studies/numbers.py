@@ -11,6 +11,7 @@ from fixturegen.studies.bar_sag import needed_length, sag_of
 from fixturegen.studies.error_budget import Budget, budget_of
 from fixturegen.studies.jig_deviations import SIDES
 from fixturegen.studies.jig_plan import INCH, JigPlan
+from fixturegen.studies.jig_pose import Simulation
 from fixturegen.studies.masses import bodies_of, together
 from fixturegen.studies.readings import eccentricity_of
 from fixturegen.studies.table_room import room_of
@@ -21,9 +22,7 @@ WHEEL_FLANGES = 1.0 * INCH  # wheel over its flanges less bead to bead; common p
 Numbers = dict[str, Number]
 
 
-def numbers_of(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, budget: Budget | None = None
-) -> Numbers:
+def numbers_of(sheet: Sheet, axle: AxleModel, plan: JigPlan, budget: Budget | None = None) -> Numbers:
     """Dotted name to number, without the kernel; `budget` when it has been worked out already."""
     found = {
         **_axle(sheet, axle),
@@ -67,7 +66,9 @@ def _axle(sheet: Sheet, axle: AxleModel) -> Numbers:
         "axle.face_distance": _given(face.bore_distance, "mm", "housing.face.bore_distance"),
         "axle.pinion_offset": _given(sheet.housing.pinion_offset, "mm", "housing.pinion_offset"),
         "axle.bearing_middle": Number(
-            axle.bearing_middle, "mm", "pinion offset + housing.face.lateral_offset",
+            axle.bearing_middle,
+            "mm",
+            "pinion offset + housing.face.lateral_offset",
             weakest(Trust.DERIVED, _trust(sheet.housing.pinion_offset, face.lateral_offset)),
         ),
     }
@@ -75,7 +76,9 @@ def _axle(sheet: Sheet, axle: AxleModel) -> Numbers:
         tube = sheet.tubes.left if side == "left" else sheet.tubes.right
         trust = weakest(Trust.DERIVED, _trust(tube.length, sheet.housing.width))
         found[f"axle.tube_end.{side}"] = Number(
-            axle.tube_ends[i], "mm", f"side of the centre section + tubes.{side}.length, station in A",
+            axle.tube_ends[i],
+            "mm",
+            f"side of the centre section + tubes.{side}.length, station in A",
             trust,
         )
         found[f"axle.tube_length.{side}"] = _given(tube.length, "mm", f"tubes.{side}.length")
@@ -84,9 +87,7 @@ def _axle(sheet: Sheet, axle: AxleModel) -> Numbers:
         found["axle.caster.vehicle"] = Number(
             axle.bench_caster - a.pinion_angle, "deg", "bench caster - pinion angle", rests
         )
-        found["axle.caster.bench"] = Number(
-            axle.bench_caster, "deg", "axle.caster + axle.pinion_angle", rests
-        )
+        found["axle.caster.bench"] = Number(axle.bench_caster, "deg", "axle.caster + axle.pinion_angle", rests)
     return found
 
 
@@ -101,12 +102,12 @@ def _wheels(sheet: Sheet, axle: AxleModel) -> Numbers:
     how = "(wheel width + 1 in of flanges) / 2 - backspacing"
     found = {
         "tyre.centre_from_mount": Number(out, "mm", f"{how}, outboard positive", rests),
-        "tyre.track": Number(
-            width + 2.0 * out, "mm", f"wheel mount width + 2 x ({how})", rests
-        ),
+        "tyre.track": Number(width + 2.0 * out, "mm", f"wheel mount width + 2 x ({how})", rests),
         "tyre.width_over_tyres": Number(
-            width + 2.0 * out + v.tyre_section_width, "mm",
-            f"wheel mount width + 2 x ({how}) + tyre section width", rests,
+            width + 2.0 * out + v.tyre_section_width,
+            "mm",
+            f"wheel mount width + 2 x ({how}) + tyre section width",
+            rests,
         ),
         "tyre.loaded_radius": _given(v.tyre_loaded_radius, "mm", "vehicle.tyre_loaded_radius"),
     }
@@ -119,13 +120,15 @@ def _wheels(sheet: Sheet, axle: AxleModel) -> Numbers:
     offset = spec.axis_offset / math.cos(caster)
     radius = float(v.tyre_loaded_radius)
     found["steering.trail"] = Number(
-        radius * math.tan(caster) + offset, "mm",
+        radius * math.tan(caster) + offset,
+        "mm",
         "loaded radius x tan(caster) + axis offset ahead; ISO 8855 castor offset at ground",
         weakest(Trust.DERIVED, _trust(v.tyre_loaded_radius, sheet.axle.caster)),
     )
     lean = math.radians(inclination_in_vehicle(sheet, math.degrees(caster)))
     found["steering.scrub_radius"] = Number(
-        spec.axis_to_wheel_mount + out - radius * math.tan(lean), "mm",
+        spec.axis_to_wheel_mount + out - radius * math.tan(lean),
+        "mm",
         "steering axis to tyre centre at axle height - loaded radius x tan(inclination); ISO 8855 "
         "steering-axis offset at ground, axis inboard positive",
         weakest(rests, _trust(spec.inclination)),
@@ -154,32 +157,49 @@ def _knuckles(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Numbers:
     built = weakest(rests, _trust(spec.camber, spec.made_for_caster))
     found = {
         "jig.plate_caster": Number(
-            axle.plate_caster, "deg", "bench caster - face angle, face set vertical",
+            axle.plate_caster,
+            "deg",
+            "bench caster - face angle, face set vertical",
             weakest(rests, _trust(sheet.housing.face.angle)),
         ),
         "knuckle.inclination": Number(
-            inclination_in_vehicle(sheet, vehicle), "deg",
+            inclination_in_vehicle(sheet, vehicle),
+            "deg",
             "atan(tan(inclination at zero caster) / cos(caster)), in the vehicle; ISO 8855",
             weakest(rests, _trust(spec.inclination)),
         ),
         "knuckle.turn": Number(turn, "deg", "caster in the vehicle - caster it was made for", built),
         "knuckle.camber": Number(
-            math.degrees(math.asin(math.sin(g) * math.cos(d))), "deg",
-            "asin(sin(camber as made) x cos(turn)); plain rotation", built,
+            math.degrees(math.asin(math.sin(g) * math.cos(d))),
+            "deg",
+            "asin(sin(camber as made) x cos(turn)); plain rotation",
+            built,
         ),
         "knuckle.toe_gain": Number(
-            math.degrees(math.atan(math.tan(g) * math.sin(d))), "deg",
-            "atan(tan(camber as made) x sin(turn)), toe-in of each wheel; plain rotation", built,
+            math.degrees(math.atan(math.tan(g) * math.sin(d))),
+            "deg",
+            "atan(tan(camber as made) x sin(turn)), toe-in of each wheel; plain rotation",
+            built,
         ),
     }
+    if plan.tie is not None:
+        for hole in plan.tie.row[1:]:
+            # The plate hangs a little low, which beside the top turns it: simulated, not the step.
+            pose = Simulation(sheet, axle, plan, hole).pose()
+            found[f"jig.row.{hole.label}"] = Number(
+                pose.left.caster_bench - axle.bench_caster,
+                "deg",
+                f"jig simulated with the tie in holes {hole.label}: change of caster",
+                Trust.DERIVED,
+            )
     for sag in sag_of(sheet, axle, plan):
         found[f"bar.sag.{sag.side}"] = Number(
-            sag.sag, "mm", "beam overhanging two supports, Machinery's Handbook; own weight and "
-            "clock plate", Trust.DERIVED,
+            sag.sag,
+            "mm",
+            "beam overhanging two supports, Machinery's Handbook; own weight and clock plate",
+            Trust.DERIVED,
         )
-        found[f"bar.slope.{sag.side}"] = Number(
-            sag.slope, "deg", "the same beam, at the clock plate", Trust.DERIVED
-        )
+        found[f"bar.slope.{sag.side}"] = Number(sag.slope, "deg", "the same beam, at the clock plate", Trust.DERIVED)
     return found
 
 
@@ -188,11 +208,11 @@ def _jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Numbers:
     found = {
         "jig.axle_height": Number(plan.height, "mm", "plan: axle line above the table", derived),
         "jig.bar_diameter": _given(sheet.bar.diameter, "mm", "bar.diameter"),
-        "jig.index_station": Number(
-            plan.index.station, "mm", "plan: middle of the index plate", derived
-        ),
+        "jig.index_station": Number(plan.index.station, "mm", "plan: middle of the index plate", derived),
         "bar.needed_length": Number(
-            needed_length(axle, plan), "mm", "over both ends, collars and a hand's grip",
+            needed_length(axle, plan),
+            "mm",
+            "over both ends, collars and a hand's grip",
             Trust.PRACTICE,
         ),
     }
@@ -202,13 +222,13 @@ def _jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Numbers:
             plan.clock.inner, "mm", "plan: inboard face of the clock plates from the centreline", derived
         )
         found["jig.finger_lever"] = Number(
-            sum(f.along for f in plan.clock.fingers), "mm",
-            "plan: upper to lower gauge head along the steering axis", derived,
+            sum(f.along for f in plan.clock.fingers),
+            "mm",
+            "plan: upper to lower gauge head along the steering axis",
+            derived,
         )
     for cradle in plan.cradles:
-        found[f"jig.cradle.{cradle.side}"] = Number(
-            cradle.station, "mm", "plan: station of the cradle", derived
-        )
+        found[f"jig.cradle.{cradle.side}"] = Number(cradle.station, "mm", "plan: station of the cradle", derived)
     for room, way in zip(room_of(sheet, plan), ("length", "width"), strict=True):
         found[f"table.needed_{way}"] = Number(room.needed, "mm", "bases and holes on the grid", derived)
     return found
@@ -222,9 +242,7 @@ def _masses(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Numbers:
     }
     total, at = together([bodies[n] for n in ("centre", "tube-l", "tube-r")])
     found["mass.housing"] = Number(total, "kg", "centre section and tubes", Trust.ASSUMED)
-    found["mass.housing_middle"] = Number(
-        at[1], "mm", "station of the bare housing's centre of mass", Trust.ASSUMED
-    )
+    found["mass.housing_middle"] = Number(at[1], "mm", "station of the bare housing's centre of mass", Trust.ASSUMED)
     return found
 
 
@@ -244,12 +262,8 @@ def _budget(b: Budget) -> Numbers:
     found = {
         "budget.caster.left.worst": Number(b.caster_left, "deg", f"{how}; worst case", trust),
         "budget.caster.right.worst": Number(b.caster_right, "deg", f"{how}; worst case", trust),
-        "budget.caster.left.rss": Number(
-            b.caster_left_rss, "deg", f"{how}; root of the sum of squares", trust
-        ),
-        "budget.caster.right.rss": Number(
-            b.caster_right_rss, "deg", f"{how}; root of the sum of squares", trust
-        ),
+        "budget.caster.left.rss": Number(b.caster_left_rss, "deg", f"{how}; root of the sum of squares", trust),
+        "budget.caster.right.rss": Number(b.caster_right_rss, "deg", f"{how}; root of the sum of squares", trust),
         "budget.split.worst": Number(b.split, "deg", f"{how}; worst case", trust),
         "budget.split.rss": Number(b.split_rss, "deg", f"{how}; root of the sum of squares", trust),
         "budget.shim": Number(

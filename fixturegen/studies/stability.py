@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fixturegen.axle.model import AxleModel
+from fixturegen.axle.model import AxleModel, Side, sign_of
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import INCH, JigPlan
+from fixturegen.studies.jig_plan import BEAD_ROOM, INCH, JigPlan
 from fixturegen.studies.masses import Body, bodies_of, together
 
 SPARE = 2.0 * INCH  # centre of mass inside the supports by this much; the job's own rule [mm]
@@ -97,9 +97,7 @@ def _left_of(a: Flat, b: Flat, p: Flat) -> float:
     return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
 
 
-def steps_of(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None
-) -> tuple[Step, ...]:
+def steps_of(sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None) -> tuple[Step, ...]:
     """Every moment of setting up, in order; taking down passes the same ones backward.
 
     The polygon is what stands on the table: feet of the cradles and base of the stand. Table bolts,
@@ -110,9 +108,7 @@ def steps_of(
     housing = [masses["centre"], masses["tube-l"], masses["tube-r"]]
     held = [*housing, masses["stand"]]
     early, late = _cradle_points(axle, plan, before_bar=True), _cradle_points(axle, plan)
-    base = tuple(
-        (plan.x(u), y) for u in plan.stand.base[:2] for y in plan.stand.base[2:]
-    )
+    base = tuple((plan.x(u), y) for u in plan.stand.base[:2] for y in plan.stand.base[2:])
     left_in = sheet.bar.free_side == "left"
     end = axle.tube_ends[1 if left_in else 0]
     bar = masses["bar"]
@@ -134,9 +130,7 @@ def steps_of(
     return tuple(found)
 
 
-def _cradle_points(
-    axle: AxleModel, plan: JigPlan, before_bar: bool = False
-) -> tuple[Flat, ...]:
+def _cradle_points(axle: AxleModel, plan: JigPlan, before_bar: bool = False) -> tuple[Flat, ...]:
     """Feet of the cradles; before the bar is in, a jack stands in for a cradle under the bar."""
     points: list[Flat] = []
     for cradle in plan.cradles:
@@ -157,9 +151,7 @@ def _step(name: str, bodies: Sequence[Body], supports: Sequence[Flat]) -> Step:
     return Step(name, mass, (x, y), corners, spare_inside(corners, (x, y)), side)
 
 
-def entering_spare(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None
-) -> float:
+def entering_spare(sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None) -> float:
     """Spare when the bar has just reached the first puck and nobody carries its tail [mm]."""
     masses = bodies or bodies_of(sheet, axle, plan)
     sign = 1.0 if sheet.bar.free_side == "left" else -1.0
@@ -193,9 +185,27 @@ def roll_stop(
     return abs(weight * x), FRICTION * pressed * sheet.tubes.outside_diameter / 2.0
 
 
-def lifts_of(
-    sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None
-) -> tuple[Lift, ...]:
+def earth_room(sheet: Sheet, axle: AxleModel, plan: JigPlan, side: Side) -> float:
+    """Bare tube between the bead zone of an end and what stands or is welded inboard of it [mm]."""
+    s = sign_of(side)
+    i = 1 if s > 0 else 0
+    weld = axle.tube_ends[i]
+    if axle.knuckles:
+        weld = next(k.weld_station for k in axle.knuckles if k.side == side)
+    outer = s * weld - BEAD_ROOM
+    inner = s * axle.section[i] + BEAD_ROOM
+    for cradle in plan.cradles:
+        if cradle.side == side and cradle.carries == "tube":
+            inner = max(inner, s * cradle.station + cradle.half_width)
+    taken = [sorted((s * float(w.station_from), s * float(w.station_to))) for w in sheet.welded]
+    for low, high in sorted(taken):
+        if low < outer and high > inner:
+            # The longer bare piece of the two that a pad leaves is the one to use.
+            inner, outer = max(((inner, low), (high, outer)), key=lambda p: p[1] - p[0])
+    return outer - inner
+
+
+def lifts_of(sheet: Sheet, axle: AxleModel, plan: JigPlan, bodies: dict[str, Body] | None = None) -> tuple[Lift, ...]:
     """What is lifted, with the station of its middle [mm]."""
     masses = bodies or bodies_of(sheet, axle, plan)
     housing = [masses["centre"], masses["tube-l"], masses["tube-r"]]

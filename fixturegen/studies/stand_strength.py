@@ -110,16 +110,17 @@ def _screw(masses: dict[str, Body], weight: float, plan: JigPlan) -> Strength:
     share = max((y - right) / (left - right), (left - y) / (left - right))
     proof, grade = _proof(SCREW)
     return Strength(
-        "cradle screw", LOAD_FACTOR * weight * min(1.0, max(share, 0.5)),
-        proof * stress_area(SCREW), "N",
+        "cradle screw",
+        LOAD_FACTOR * weight * min(1.0, max(share, 0.5)),
+        proof * stress_area(SCREW),
+        "N",
         f"3 times its share of the axle on one {SCREW} screw, {grade}",
-        "ASME B1.1 stress area, SAE J429 proof", Trust.SECONDARY_COPY,
+        "ASME B1.1 stress area, SAE J429 proof",
+        Trust.SECONDARY_COPY,
     )
 
 
-def _table_bolts(
-    sheet: Sheet, masses: dict[str, Body], weight: float, plan: JigPlan
-) -> list[Strength]:
+def _table_bolts(sheet: Sheet, masses: dict[str, Body], weight: float, plan: JigPlan) -> list[Strength]:
     """Tension and shear of the stand's two table bolts."""
     stand, toe = plan.stand, plan.stand.base[0]
     bolt_u = min(abs(x) for x, _ in stand.bolts)
@@ -139,13 +140,22 @@ def _table_bolts(
     words = f"axle hanging on the face 3 times over, 100 lbf away from the stand; {thread}, {grade}"
     return [
         Strength(
-            "table bolts, tension", tension, proof * area, "N", words,
-            "ASME B1.1 or ISO 898-1 stress area, proof of the grade", Trust.SECONDARY_COPY,
+            "table bolts, tension",
+            tension,
+            proof * area,
+            "N",
+            words,
+            "ASME B1.1 or ISO 898-1 stress area, proof of the grade",
+            Trust.SECONDARY_COPY,
         ),
         Strength(
-            "table bolts, sliding", PULL / len(stand.bolts), 0.6 * proof * area, "N",
+            "table bolts, sliding",
+            PULL / len(stand.bolts),
+            0.6 * proof * area,
+            "N",
             "100 lbf sideways, friction and table pins not counted",
-            "shear 0.6 of tension: common practice, no source", Trust.PRACTICE,
+            "shear 0.6 of tension: common practice, no source",
+            Trust.PRACTICE,
         ),
     ]
 
@@ -158,9 +168,13 @@ def _riser(plan: JigPlan) -> Strength:
     modulus = wide * plan.clock_thickness**2 / 6.0
     plate = entry("materials", "a36", Material)
     return Strength(
-        "index plate, bending", PULL * arm / modulus, BEND_ALLOWED * float(plate.yield_strength),
-        "MPa", "100 lbf along the axle on the tie, the plate held at the face plate's upper edge",
-        "AISC allowable bending 0.66 of yield; ASTM A36", Trust.SECONDARY_COPY,
+        "index plate, bending",
+        PULL * arm / modulus,
+        BEND_ALLOWED * float(plate.yield_strength),
+        "MPa",
+        "100 lbf along the axle on the tie, the plate held at the face plate's upper edge",
+        "AISC allowable bending 0.66 of yield; ASTM A36",
+        Trust.SECONDARY_COPY,
     )
 
 
@@ -174,9 +188,13 @@ def _foot_weld(plan: JigPlan) -> Strength:
     bending = PULL * reach / (plates * t * length)
     shear = PULL / (2.0 * plates * length)
     return Strength(
-        "fillets at the stand's foot", math.hypot(bending, shear), FILLET * LEG, "N/mm",
+        "fillets at the stand's foot",
+        math.hypot(bending, shear),
+        FILLET * LEG,
+        "N/mm",
         "100 lbf along the axle at the tie, fillets on three tenths of each foot",
-        "AISC, E70 fillet 0.928 kip/in a sixteenth", Trust.SECONDARY_COPY,
+        "AISC, E70 fillet 0.928 kip/in a sixteenth",
+        Trust.SECONDARY_COPY,
     )
 
 
@@ -188,7 +206,11 @@ def _studs(sheet: Sheet, weight: float, plan: JigPlan) -> Strength:
     pull = LOAD_FACTOR * weight * abs(plan.index.face) / span
     load = max(pull, LOAD_FACTOR * weight / 2.0 / 0.6)  # tension on one, or shear on both
     return Strength(
-        "two studs at the face", load, proof * stress_area(thread), "N",
+        "two studs at the face",
+        load,
+        proof * stress_area(thread),
+        "N",
         f"axle 3 times over on two {thread} studs, cradles backed off; {grade}",
-        "ASME B1.1 or ISO 898-1 stress area, proof of the grade", Trust.SECONDARY_COPY,
+        "ASME B1.1 or ISO 898-1 stress area, proof of the grade",
+        Trust.SECONDARY_COPY,
     )

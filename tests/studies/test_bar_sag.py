@@ -21,11 +21,11 @@ NONE = Overhang(0.0, 0.0, 0.0)
 
 def test_one_load_on_one_overhang_sags_as_the_handbook_says():
     # Machinery's Handbook, beam with one overhanging end: y = P a^2 (l + a) / (3 E I)
-    l, a, p, ei = 500.0, 300.0, 200.0, 2e10
-    sag, slope = overhang_sag(l, Overhang(a, p, a), NONE, 0.0, ei, a)
-    assert sag == pytest.approx(p * a**2 * (l + a) / (3 * ei))
+    span, a, p, ei = 500.0, 300.0, 200.0, 2e10
+    sag, slope = overhang_sag(span, Overhang(a, p, a), NONE, 0.0, ei, a)
+    assert sag == pytest.approx(p * a**2 * (span + a) / (3 * ei))
     # slope at the loaded end: P a (2 l + 3 a) / (6 E I)
-    assert slope == pytest.approx(p * a * (2 * l + 3 * a) / (6 * ei))
+    assert slope == pytest.approx(p * a * (2 * span + 3 * a) / (6 * ei))
 
 
 def test_equal_loads_outside_both_supports_slope_as_published():

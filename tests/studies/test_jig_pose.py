@@ -114,9 +114,7 @@ MOVES = [
 
 @BOTH
 @pytest.mark.parametrize("move", MOVES, ids=lambda m: next(iter(m)))
-def test_heights_tube_size_and_table_leave_the_caster_alone_once_the_screws_are_set_again(
-    jigs, name, move
-):
+def test_heights_tube_size_and_table_leave_the_caster_alone_once_the_screws_are_set_again(jigs, name, move):
     # issue: 1 mm of each changes the predicted caster by less than 0.001 deg; 0.2 deg of pitch is
     # 1 mm over the stand's base of about 280 mm, 0.05 deg of roll 1 mm over 1.2 m of table.
     jig = jigs[name]

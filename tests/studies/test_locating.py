@@ -21,7 +21,11 @@ def test_every_body_is_held_once_but_for_what_is_left_on_purpose(name):
 def test_each_body_of_a_front_jig_is_looked_at():
     names = [b.name for b in bodies_located(*case(INTEGRAL))]
     assert names == [
-        "housing", "index plate", "bar", "tie", "left clock plate and knuckle",
+        "housing",
+        "index plate",
+        "bar",
+        "tie",
+        "left clock plate and knuckle",
         "right clock plate and knuckle",
     ]
 

@@ -29,7 +29,7 @@ def test_a_thread_that_is_not_in_the_table_is_worked_out_by_its_standard():
 
 def test_a_three_sixteenths_e70_fillet_carries_what_aisc_allows():
     # AISC: 0.928 kip/in for each 1/16 in of leg
-    assert FILLET * LEG * 25.4 / KIP == pytest.approx(3 * 0.928, rel=1e-4)
+    assert pytest.approx(3 * 0.928, rel=1e-4) == FILLET * LEG * 25.4 / KIP
 
 
 def test_the_pull_on_the_tie_is_100_pounds_force():
