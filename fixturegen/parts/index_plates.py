@@ -83,7 +83,7 @@ def _pad_edge(
     back = face + relief
     near, far = (z0, z1) if abs(z0) < abs(z1) else (z1, z0)
     ramp = near - (relief if near > 0.0 else -relief)
-    pad = ((face, far, 1.0), (face, near, 0.5), (back, ramp, 0.5))
+    pad = ((face, far, 1.0), (face, near, 0.0), (back, ramp, 0.0))
     return pad if down else pad[::-1]
 
 
@@ -96,7 +96,7 @@ def _face_side(context: Context, *, upper: bool) -> Items:
     top: Items = _pad_edge(context, up0, up1, PROUD, down=True)
     if not upper:
         clear = index.face + UPPER_RELIEF
-        top = ((clear, up1, 1.0), (clear, up0, 0.5), (back, up0 - PROUD, 0.5))
+        top = ((clear, up1, 1.0), (clear, up0, 0.0), (back, up0 - PROUD, 0.0))
     return (
         *top,
         (back, t, ROOT),
@@ -240,8 +240,8 @@ def _index_notes(context: Context) -> tuple[str, ...]:
     else:
         gap = fraction(plan.index.gap)
         notes += [
-            f"the two shoulders are gauge edges: mill them in one pass, parallel to bore and index 0; "
-            f"a {gap} block must go between shoulder and face, the same feel above and below",
+            _pad_words(context, "both shoulders, in one clamping"),
+            f"the shoulders are gauge edges, parallel to the line through bore and index 0: a {gap} block must go between shoulder and face, the same feel above and below",
             "not welded: turned on the bar until both gaps are alike, then clamped",
         ]
     return tuple(notes)
@@ -256,7 +256,7 @@ def _puck_plate(context: Context, lay: Layout) -> Part:
         (riser_to, up1, CORNER),
         *_face_side(context, upper=False),
     )
-    x, y = uz_place(context, plan.index.riser[0] + 14.0, -40.0)
+    x, y = uz_place(context, plan.index.riser[0] + 14.0, -95.0)
     if plan.face_sign > 0:
         x -= 80.0
     return Part(
