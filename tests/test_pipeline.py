@@ -17,6 +17,7 @@ from fixturegen.errors import EXIT_HELD, EXIT_OK, InputFault, MachineFault
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Assembly, Part, Placement, Turned, TurnedStep
 from fixturegen.write import dxf, staging
+from fixturegen.write.readback import contours, read_dxf
 from tests.write.toys import plate_part
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "front-dropout-kingpin.toml"
@@ -114,7 +115,7 @@ def test_a_cut_file_that_reads_back_wrong_is_withdrawn(
     plant()
     real = dxf.dxf_bytes
     other = plate_part(profile=dataclasses.replace(PLATE.profile, holes=()))  # type: ignore[type-var]
-    monkeypatch.setattr(dxf, "dxf_bytes", lambda part, units: real(other, units))
+    monkeypatch.setattr(dxf, "dxf_bytes", lambda part, units, kerf: real(other, units, kerf))
     outcome = pipeline.build(sheet, tmp_path / "job")
     assert outcome.exit_code == EXIT_HELD
     assert outcome.held["plate-a"].startswith("CUT-01")
@@ -134,6 +135,23 @@ def test_units_of_the_cut_files_can_be_chosen(sheet: Path, plant: Plant, tmp_pat
     plant()
     pipeline.build(sheet, tmp_path / "job", units="mm")
     assert "cut/plate-a_mm.dxf" in files(tmp_path / "job")
+
+
+def test_a_kerf_allowed_for_in_the_file_moves_every_contour_into_the_scrap(
+    sheet: Path, plant: Plant, tmp_path: Path
+) -> None:
+    plant()
+    text = sheet.read_text("utf-8")
+    sheet.write_text(text.replace('"controller"', '"file"'), encoding="utf-8")
+    kerf = float(pipeline.read(sheet).process.kerf)
+    outcome = pipeline.build(sheet, tmp_path / "job")
+    assert outcome.exit_code == EXIT_OK
+    content = read_dxf((tmp_path / "job" / "cut" / "plate-a_in.dxf").read_bytes())
+    (outside,), _ = contours(content.pieces["CUT_OUT"])
+    assert outside.box == pytest.approx((-kerf / 2, -kerf / 2, 200 + kerf / 2, 100 + kerf / 2), abs=1e-5)
+    (slot,), _ = contours(content.pieces["CUT_IN"])
+    assert slot.area == pytest.approx((40.0 - kerf) * (9.6 - kerf), abs=1e-3)
+    assert sorted(d for _, _, d in content.rings["CUT_IN"]) == pytest.approx([13.5 - kerf, 17.0 - kerf], abs=1e-6)
 
 
 def test_one_kind_goes_into_a_folder_of_its_own(sheet: Path, plant: Plant, tmp_path: Path) -> None:

@@ -27,6 +27,7 @@ from fixturegen.errors import GeometryFault
 from fixturegen.plate import Placement
 from fixturegen.shapes.kernel import Shape, Solid
 from fixturegen.shapes.primitives import Box, bounding_box, placed, solids_in, volume
+from fixturegen.shapes.step_colours import in_own_order
 
 Colour = tuple[float, float, float]
 GREY: Colour = (0.62, 0.64, 0.66)
@@ -192,7 +193,7 @@ def placed_all(items: Sequence[StepItem]) -> list[Solid]:
 
 
 def normalised(data: bytes) -> bytes:
-    """The STEP text without its time, its process's counters and the signs of its zeros.
+    """The STEP text with a fixed time, no counters or signs of zeros, and colours in their own order.
 
     Args:
         data: As the kernel wrote it.
@@ -202,7 +203,7 @@ def normalised(data: bytes) -> bytes:
     text = _PRODUCT.sub("'fixturegen'", text)
     numbers = iter(range(1, 1 + len(_USAGE.findall(text))))
     text = _USAGE.sub(lambda m: f"{m[1]}{next(numbers)}{m[3]}", text)
-    return _MINUS_ZERO.sub("0.", text).encode("ascii")
+    return in_own_order(_MINUS_ZERO.sub("0.", text)).encode("ascii")
 
 
 def _written(document: Any) -> bytes:

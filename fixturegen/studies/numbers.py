@@ -186,7 +186,7 @@ def _knuckles(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Numbers:
         for hole in plan.tie.row[1:]:
             # The plate hangs a little low, which beside the top turns it: simulated, not the step.
             pose = Simulation(sheet, axle, plan, hole).pose()
-            found[f"jig.row.{hole.label}"] = Number(
+            found[f"jig.row.{_slug(hole.label)}"] = Number(
                 pose.left.caster_bench - axle.bench_caster,
                 "deg",
                 f"jig simulated with the tie in holes {hole.label}: change of caster",
@@ -275,3 +275,8 @@ def _budget(b: Budget) -> Numbers:
             value, "deg", "shift of the caster by the tube ends as read, before the trim", trust
         )
     return found
+
+
+def _slug(label: str) -> str:
+    """A hole's label as a name may have it: "+" becomes plus, "-" minus."""
+    return {"+": "plus", "-": "minus"}.get(label, label.lower())

@@ -169,13 +169,20 @@ def _cuts(sheet: _Sheet, profile: Profile, corner: tuple[float, float]) -> None:
     sheet.loop(CUT_OUT, profile.outer)
 
 
-def note_lines(part: Part, units: Units) -> tuple[str, ...]:
-    """What the note layer says beside the part."""
+def note_lines(part: Part, units: Units, kerf: float = 0.0) -> tuple[str, ...]:
+    """What the note layer says beside the part.
+
+    Args:
+        part: The part.
+        units: Unit of the file.
+        kerf: Allowed for in the contours [mm]; 0 when the controller does that.
+    """
+    added = f"KERF {kerf / MM_PER_INCH:.3f} IN IS ALLOWED FOR" if kerf else "KERF IS NOT ALLOWED FOR"
     unit = "MILLIMETRES" if units == "mm" else "INCHES"
     return (
         f"{part.name.upper()}  MAKE {part.quantity}",
         f"PLATE {part.thickness / MM_PER_INCH:.3f} IN ({part.thickness:.2f} MM)  FILE IN {unit}",
-        "SQUARE IS 1.000 IN = 25.4 MM. KERF NOT ADDED.",
+        f"SQUARE IS 1.000 IN = 25.4 MM. {added}.",
         "DO NOT CUT THIS LAYER",
     )
 
@@ -190,12 +197,13 @@ def _notes(sheet: _Sheet, lines: Iterable[str], corner: tuple[float, float]) -> 
         sheet.text(NOTE, words, x + WITNESS + NOTE_HEIGHT, base, NOTE_HEIGHT, 0.0)
 
 
-def dxf_bytes(part: Part, units: Units = "mm") -> bytes:
+def dxf_bytes(part: Part, units: Units = "mm", kerf: float = 0.0) -> bytes:
     """The DXF file of a plate part, as cut.
 
     Args:
         part: A plate part; its holes carry what is done at the cutter.
         units: Unit of the file.
+        kerf: What the contours allow for already [mm] (see `kerf.torch_part`); told in the note.
 
     Raises:
         GeometryFault: When the part has no flat profile.
@@ -206,5 +214,5 @@ def dxf_bytes(part: Part, units: Units = "mm") -> bytes:
     sheet = _Sheet(units)
     _marks(sheet, part, part.profile)
     _cuts(sheet, part.profile, (xmin, ymin))
-    _notes(sheet, note_lines(part, units), (xmin, ymin))
+    _notes(sheet, note_lines(part, units, kerf), (xmin, ymin))
     return sheet.bytes()

@@ -15,10 +15,13 @@ from fixturegen.progress import Progress
 from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
 from fixturegen.write import dxf, held, lists, readback, step, summary
+from fixturegen.write.kerf import torch_part
 from fixturegen.write.summary import Contents, Measured
 
 FOLDERS = ("cut", "step", "held", "lists")
 MADE = "GEO-01"
+KERF = "CUT-02"
+KERF_CLAIM = "every opening is wider than the kerf allowed for in the file"
 MADE_CLAIM = "the part can be made as one sound solid"
 STEEL = 7850.0  # kg/m3, carbon steel, for stock that no table names [handbook, from memory]
 
@@ -40,6 +43,12 @@ class Order:
     made: tuple[str, ...]
     units: dxf.Units
     progress: Progress
+
+    @property
+    def kerf(self) -> float:
+        """Kerf that the cut files allow for [mm]; 0 when the controller does."""
+        process = self.job.sheet.process
+        return float(process.kerf) if process.kerf_allowed_by == "file" else 0.0
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -115,8 +124,13 @@ def _write_part(order: Order, part: Part, draft: Draft) -> tuple[Finding, ...]:
     found, files = [], {}
     if part.profile is not None:
         path = order.stage / "cut" / dxf.file_name(part, order.units)
-        path.write_bytes(dxf.dxf_bytes(part, order.units))
-        found.append(readback.check_dxf(part, order.units, path.read_bytes()))
+        try:
+            torch = torch_part(part, order.kerf)
+        except GeometryFault as fault:
+            remedy = f"{fault.remedy}, or let the controller allow for the kerf"
+            return (Finding(KERF, Level.FAIL, KERF_CLAIM, fault.words, remedy, (part.name,), frame="P"),)
+        path.write_bytes(dxf.dxf_bytes(torch, order.units, order.kerf))
+        found.append(readback.check_dxf(torch, order.units, path.read_bytes()))
         files["dxf"] = f"cut/{path.name}"
     solid = part_solid(order.job, part.name)
     path = order.stage / "step" / step.file_name(part.name)

@@ -164,6 +164,8 @@ def _part_json(part: Part, contents: Contents) -> dict[str, Any]:
                 "y_mm": h.y,
                 "finished_mm": h.finished,
                 "cut_mm": h.cut,
+                "slot_mm": h.slot,
+                "slot_deg": h.slot_angle,
                 "operation": h.operation.value,
                 "purpose": h.purpose.value,
             }
