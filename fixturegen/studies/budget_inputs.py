@@ -24,12 +24,12 @@ FACE_GIVEN = 0.05  # face angle measured, no tolerance told [deg]; assumed
 FACE_SQUARE = 0.10  # face angle not measured, taken as square [deg]; assumed
 BORE_DISTANCE = 2.0 * THOU  # depth gauge, no tolerance told [mm]; assumed
 FINGER_PLAY = FINGER_FIT + 0.02  # largest gap of a head turned to its fingers [mm] [cp]
-SHOULDER = 1.5 * INCH  # length of a finger bar's seat in the plate and its boss [mm]
-SHOULDER_OUT = 0.5 * THOU  # how far that seat stands out of square over its length [mm] [cp]
+FLANGE_OVER = 0.75 * INCH  # flange of a finger bar larger than the bar, on the diameter [mm]
+FLANGE_OUT = 0.5 * THOU  # how far that flange's face runs out of square across it [mm] [cp]
 CONCENTRIC = 0.5 * THOU  # gauge head to shank, turned in one chucking [mm] [cp]
 REAM_FIT = 0.5 * THOU  # ground bar in a hole reamed 0.001 in over it: half the play [mm] [cp]
 BUSH_FIT = 1.0 * THOU  # bar in a bush bored 0.001 to 0.002 in over it: half the play [mm] [cp]
-TIE_BOW = 3.0 * THOU  # straightness of the ground tie from index to clock plate [mm] [cp]
+TIE_BOW = 10.0 * THOU  # bow of the ground tie that rolling it on the table lets pass [mm] [cp]
 OFF_BALANCE = 1.0 * INCH  # knuckle's middle ahead of the axle line, at most [mm] [cp]
 TRIM_STEP = 1.0 * THOU  # feeler stock the trim is made with [mm] [cp]
 # Play of the stub in the pivot, to one side [mm] [cp]: a taper has none.
@@ -173,12 +173,13 @@ def _fingers(sheet: Sheet, plan: JigPlan) -> list[Source]:
     if clock is None:
         return []
     place = PLACE[process.angle_holes]
+    flange = float(sheet.jig.finger_diameter) + FLANGE_OVER
     pairs = ("finger_upper", "finger_lower")
     where = tuple(i for p in pairs for i in _each(p, place, together=process.stacked))
     tilts = tuple(
         i
         for p, finger in zip(pairs, clock.fingers, strict=True)
-        for i in _each(p, SHOULDER_OUT / SHOULDER * (clock.inner - finger.tip))
+        for i in _each(p, FLANGE_OUT / flange * (clock.inner - finger.tip))
     )
     fit = tuple(i for p in pairs for i in _each(p, FINGER_PLAY / 2.0))
     made = f"{process.angle_holes}{', stacked: left and right alike' if process.stacked else ''}"

@@ -97,7 +97,7 @@ def test_holes_drilled_with_their_mates_cancel_in_the_split(budgets, name):
 @BOTH
 def test_what_turns_both_plates_is_trimmed_out_and_told_before_the_trim(budgets, name):
     tie = named(budgets[name], "tie out of straight")
-    assert tie.untrimmed == pytest.approx(2 * 0.0762 / case(name)[2].tie.radius * 180 / math.pi, rel=0.01)
+    assert tie.untrimmed == pytest.approx(2 * 0.254 / case(name)[2].tie.radius * 180 / math.pi, rel=0.01)
     assert max(tie.left, tie.right, tie.split) < 1e-6
 
 
