@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from fixturegen.axle.model import AxleModel, sign_of
 from fixturegen.sheet.specs import Sheet
@@ -54,7 +55,8 @@ def together(bodies: Iterable[Body]) -> tuple[float, Point]:
     return total, (x, y, z)
 
 
-def hull_area(discs: Iterable[tuple[float, float, float]]) -> tuple[float, float, float]:
+@lru_cache(maxsize=32)
+def hull_area(discs: tuple[tuple[float, float, float], ...]) -> tuple[float, float, float]:
     """Area [mm^2] and centroid (x, z) [mm] of the convex hull of discs (x, z, radius) [mm].
 
     Each disc is taken as a regular polygon inside it, so the area is 0.13 % small at most.

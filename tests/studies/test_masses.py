@@ -17,13 +17,13 @@ def test_a_tube_weighs_what_the_weight_formula_says():
 
 def test_the_hull_of_two_equal_discs_is_a_slot_shape():
     # closed form: area of an obround 2 r L + pi r^2
-    area, x, z = hull_area([(0.0, 0.0, 20.0), (100.0, 0.0, 20.0)])
+    area, x, z = hull_area(((0.0, 0.0, 20.0), (100.0, 0.0, 20.0)))
     assert area == pytest.approx(2 * 20 * 100 + math.pi * 400, rel=2e-3)
     assert (x, z) == pytest.approx((50.0, 0.0), abs=1e-9)
 
 
 def test_the_hull_of_four_points_is_their_square():
-    area, x, z = hull_area([(0, 0, 0), (10, 0, 0), (10, 10, 0), (0, 10, 0), (5, 5, 0)])
+    area, x, z = hull_area(((0, 0, 0), (10, 0, 0), (10, 10, 0), (0, 10, 0), (5, 5, 0)))
     assert area == pytest.approx(100.0)
     assert (x, z) == pytest.approx((5.0, 5.0))
 
