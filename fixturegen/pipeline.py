@@ -139,6 +139,7 @@ def _place(sheet_path: Path, out: Path | None, only: str | None) -> Path:
 def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progress: Progress) -> None:
     """The report, from what is released and what is held."""
     from fixturegen.papers.contents import Facts, report_of
+    from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.papers.report import write_report
     from fixturegen.studies.error_budget import budget_of
 
@@ -153,7 +154,7 @@ def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progr
         numbers=outcome.numbers,
         held=outcome.held,
         masses=masses,
-        pictures=(),
+        pictures=jig_pictures(job, frozenset(outcome.held)),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
     )
     write_report(stage / "report.html", report_of(job, facts))
