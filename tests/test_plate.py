@@ -12,7 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from fixturegen.errors import GeometryFault
-from fixturegen.plate import Hole, Purpose, Vertex
+from fixturegen.plate import Hole, Purpose, Vertex, offsets
 from fixturegen.plate.nearness import (
     edge_to_point,
     encloses,
@@ -146,6 +146,21 @@ def test_a_point_between_a_chord_and_its_bow_is_enclosed_only_by_the_bow():
     assert encloses(rectangle(0, 0, 10, 10), 9, 5)
 
 
+def test_a_point_right_on_the_chord_of_a_bow_is_enclosed():
+    # the half circle bows out of the side x = 10, and the point lies on that side's line
+    bowed = (Vertex(0, 0), Vertex(10, 0, 1.0), Vertex(10, 10), Vertex(0, 10))
+    assert encloses(bowed, 10, 5) and encloses(reversed_loop(bowed), 10, 2.5)
+    dented = (Vertex(0, 0), Vertex(10, 0, -0.5), Vertex(10, 10), Vertex(0, 10))
+    assert not encloses(dented, 10, 5)
+    assert not encloses(bowed, 10, 20)
+
+
+def test_an_offset_whose_middle_falls_on_a_chord_is_not_lost():
+    # the bow reaches 6 beyond its chord, so 6 inward its middle lies right on the chord
+    loop = (Vertex(0, 0), Vertex(80, 0, 0.3), Vertex(80, 40), Vertex(0, 40))
+    assert signed_area(offset_loop(loop, -6)) == pytest.approx(chords(loop).buffer(-6, quad_segs=256).area, abs=0.1)
+
+
 def test_steel_between_holes_and_outline_follows_from_their_places():
     a, b = (Hole(x, 10, 6, Purpose.BOLT) for x in (10, 20))
     assert hole_to_hole(a, b) == pytest.approx(4)
@@ -182,6 +197,12 @@ def test_the_offset_of_a_convex_outline_obeys_steiners_formula():
     grown = offset_loop(loop, 7)
     assert signed_area(grown) == pytest.approx(signed_area(loop) + 7 * perimeter(loop) + math.pi * 49, rel=1e-12)
     assert perimeter(grown) == pytest.approx(perimeter(loop) + 14 * math.pi, rel=1e-12)
+
+
+def test_a_stretch_of_the_offset_that_got_lost_is_noticed(monkeypatch):
+    monkeypatch.setattr(offsets, "_belongs", lambda piece, source, distance: False)
+    with pytest.raises(GeometryFault, match="loses"):
+        offset_loops(rectangle(0, 0, 40, 20), -5)
 
 
 def test_a_web_that_closes_parts_the_outline_at_its_width_and_not_before():

@@ -9,6 +9,8 @@ from fixturegen.plate.profile import Edge, Hole, Loop, edges, polyline
 
 Point = tuple[float, float]
 
+ON_CHORD = 1e-9  # [1] a point that sees a chord's ends in line to this is taken to lie on it
+
 
 def edge_to_point(edge: Edge, x: float, y: float) -> float:
     """Distance [mm] from the point (x, y) [mm] to the nearest place of the edge."""
@@ -39,23 +41,38 @@ def loop_to_point(loop: Loop, x: float, y: float) -> float:
 
 def encloses(loop: Loop, x: float, y: float) -> bool:
     """Whether the loop runs round the point (x, y) [mm]; arcs are taken exactly."""
-    turns = 0.0
-    for edge in edges(loop):
-        a = math.atan2(edge.y0 - y, edge.x0 - x)
-        b = math.atan2(edge.y1 - y, edge.x1 - x)
-        turn = (b - a + math.pi) % (2.0 * math.pi) - math.pi
-        if edge.centre is not None and _in_segment(edge, x, y):
-            # seen from between arc and chord, the arc runs round the other way
-            turn += math.copysign(2.0 * math.pi, edge.sweep_rad)
-        turns += turn
-    return abs(turns) > math.pi
+    return abs(sum(_turn(edge, x, y) for edge in edges(loop))) > math.pi
 
 
-def _in_segment(edge: Edge, x: float, y: float) -> bool:
-    if edge.centre is None or math.hypot(x - edge.centre[0], y - edge.centre[1]) > edge.radius:
-        return False
-    cross = (edge.x1 - edge.x0) * (y - edge.y0) - (edge.y1 - edge.y0) * (x - edge.x0)
-    return cross * edge.sweep_rad < 0.0
+def _turn(edge: Edge, x: float, y: float) -> float:
+    """Angle [rad] through which one at (x, y) turns to follow the edge from end to end."""
+    ax, ay, bx, by = edge.x0 - x, edge.y0 - y, edge.x1 - x, edge.y1 - y
+    cross, dot = ax * by - ay * bx, ax * bx + ay * by
+    turn = math.atan2(cross, dot)
+    if edge.centre is None:
+        return turn
+    if abs(cross) <= ON_CHORD * (abs(dot) + 1.0):
+        # on the chord's line its sides cannot be told apart: ask both halves of the arc
+        return sum(_turn(half, x, y) for half in halves(edge))
+    within = math.hypot(x - edge.centre[0], y - edge.centre[1]) < edge.radius
+    # one between chord and arc turns the other way round than the chord would have it
+    if within and cross * edge.sweep_rad < 0.0:
+        turn += math.copysign(2.0 * math.pi, edge.sweep_rad)
+    return turn
+
+
+def halves(edge: Edge) -> tuple[Edge, Edge]:
+    """Both halves of an edge."""
+    x, y = (edge.x0 + edge.x1) / 2.0, (edge.y0 + edge.y1) / 2.0
+    if edge.centre is not None:
+        a = math.atan2(edge.y0 - edge.centre[1], edge.x0 - edge.centre[0]) + edge.sweep_rad / 2.0
+        x = edge.centre[0] + edge.radius * math.cos(a)
+        y = edge.centre[1] + edge.radius * math.sin(a)
+    half = edge.sweep_rad / 2.0
+    return (
+        Edge(edge.x0, edge.y0, x, y, edge.centre, edge.radius, half),
+        Edge(x, y, edge.x1, edge.y1, edge.centre, edge.radius, half),
+    )
 
 
 def hole_to_loop(hole: Hole, loop: Loop) -> float:

@@ -19,6 +19,7 @@ NEAR = 1e-6  # [mm] points nearer than this are one
 JOIN = 2e-5  # [mm] stretches shorter than this are left out; chains step over three of them
 KEPT = 4e-12  # [mm] how much nearer to other edges a stretch may come: rounding alone
 SURE = 6e-5  # [mm] how far the finished offset may lie off its distance, checked along every edge
+LOST = 1e-2  # [mm] a point of the offset farther than this from the result was lost
 CHECKS = 8  # points along each edge of the result that are measured
 
 
@@ -112,8 +113,12 @@ def offset_loops(loop: Loop, distance: float, part: str = "outline") -> tuple[Lo
     source = loop if signed_area(loop) > 0.0 else reversed_loop(loop)
     if abs(distance) <= NEAR:
         return (source,)
-    kept = [p for p in _split(_raw(source, distance)) if _belongs(p, source, distance)]
-    found = [f for f in _chains(_single(kept), part, distance) if signed_area(f) > NEAR]
+    raw = _raw(source, distance)
+    kept = [p for p in _split(raw) if _belongs(p, source, distance)]
+    single, cancelled = _single(kept)
+    chains = _chains(single, part, distance)
+    _demand_complete(raw, source, chains, cancelled, distance, part)
+    found = [f for f in chains if signed_area(f) > NEAR]
     if distance > 0.0 and found:
         found = [max(found, key=signed_area)]
     for result in found:
@@ -259,9 +264,10 @@ def _belongs(piece: _Piece, source: Loop, distance: float) -> bool:
     return encloses(source, x, y) == (distance < 0.0)
 
 
-def _single(pieces: list[_Piece]) -> list[_Piece]:
-    """Each stretch once; two that run against each other (a web of no width) not at all."""
+def _single(pieces: list[_Piece]) -> tuple[list[_Piece], list[_Piece]]:
+    """Each stretch once; and, apart, those that run against each other (a web of no width)."""
     result: list[_Piece] = []
+    cancelled: list[_Piece] = []
     for piece in pieces:
         middle = piece.at(0.5)
         twins = [p for p in result if math.dist(p.at(0.5), middle) <= 2.0 * NEAR]
@@ -269,9 +275,10 @@ def _single(pieces: list[_Piece]) -> list[_Piece]:
         against = [p for p in twins if math.dist(p.start, piece.end) <= 4.0 * NEAR]
         if against:
             result.remove(against[0])
+            cancelled.append(piece)
         elif not alike:
             result.append(piece)
-    return result
+    return result, cancelled
 
 
 def _chains(pieces: list[_Piece], part: str, distance: float) -> list[Loop]:
@@ -329,6 +336,31 @@ def _as_loop(chain: list[_Piece]) -> Loop:
     vertices = [Vertex(p.start[0], p.start[1], math.tan(p.sweep_rad / 4.0)) for p in joined]
     low = min(range(len(vertices)), key=lambda i: (vertices[i].x, vertices[i].y))
     return tuple(vertices[low:] + vertices[:low])
+
+
+def _demand_complete(
+    raw: list[_Piece],
+    source: Loop,
+    found: list[Loop],
+    cancelled: list[_Piece],
+    distance: float,
+    part: str,
+) -> None:
+    """Every point of an offset edge that must be on the result is on it: nothing was lost."""
+    for piece in raw:
+        for k in range(CHECKS if piece.source >= 0 else 0):
+            x, y = piece.at((k + 0.37) / CHECKS)
+            if (
+                loop_to_point(source, x, y) >= abs(distance) - NEAR
+                and encloses(source, x, y) == (distance < 0.0)
+                and all(loop_to_point(f, x, y) > LOST for f in found)
+                and all(p.share_of((x, y)) is None for p in cancelled)
+            ):
+                raise GeometryFault(
+                    part,
+                    f"its outline moved {distance:g} mm loses ({x:.2f}, {y:.2f}) mm",
+                    "move it a little more or less",
+                )
 
 
 def _demand_distance(source: Loop, result: Loop, distance: float, part: str) -> None:

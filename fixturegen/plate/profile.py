@@ -100,7 +100,7 @@ def edge_between(a: Vertex, b: Vertex) -> Edge:
     """The edge that leaves `a` and ends at `b`."""
     dx, dy = b.x - a.x, b.y - a.y
     chord = math.hypot(dx, dy)
-    if abs(a.bulge) * chord / 2.0 <= STRAIGHT:
+    if not abs(a.bulge) * chord / 2.0 > STRAIGHT:  # so that a number that is none passes too
         return Edge(a.x, a.y, b.x, b.y)
     sweep = 4.0 * math.atan(a.bulge)
     radius = chord / (2.0 * abs(math.sin(sweep / 2.0)))

@@ -68,6 +68,8 @@ def face_of(profile: Profile, part: str = "plate", *, as_cut: bool = False) -> F
         part: Name the fault will give.
         as_cut: Holes at the size they have at the cutter (none for a pilot mark), else finished.
     """
+    for loop in (profile.outer, *profile.inner):
+        demand_finite(part, (c for v in loop for c in (v.x, v.y, v.bulge)))
     outline = _run(profile.outer, counter_clockwise=True)
     openings = [
         (_run(loop, counter_clockwise=False), f"a cut-out near ({loop[0].x:.2f}, {loop[0].y:.2f}) mm")

@@ -41,7 +41,8 @@ def rays_hit(mesh: Mesh, origins: Floats, directions: Floats, max_distance: floa
         directions: Direction of each ray (n, 3), of any length.
         max_distance: How far it looks [mm].
     """
-    return ray_lengths(mesh, origins, directions) <= max_distance
+    lengths = ray_lengths(mesh, origins, directions)
+    return np.isfinite(lengths) & (lengths <= max_distance)
 
 
 def _first(triangles: Floats, starts: Floats, ways: Floats) -> Floats:
