@@ -22,9 +22,9 @@ def budget_table(budget: Budget) -> Table:
     note = (
         "Setting of the knuckles before welding; weld pull is not in it. Counted after the trim: the steady's "
         "screws turned until the level reads the same on index, left and right plate. "
-        f"Known from the tube-end readings before the trim: left {budget.untrimmed_left:+.3f}, right "
-        f"{budget.untrimmed_right:+.3f} deg; left over after it: {budget.bias_left:+.3f} and "
-        f"{budget.bias_right:+.3f} deg.{shim} Worst case adds every tolerance; RSS is the root of the sum of "
+        f"Known from the tube-end readings before the trim: left {_signed(budget.untrimmed_left)}, right "
+        f"{_signed(budget.untrimmed_right)} deg; left over after it: {_signed(budget.bias_left)} and "
+        f"{_signed(budget.bias_right)} deg.{shim} Worst case adds every tolerance; RSS is the root of the sum of "
         "squares."
     )
     rows = [_row(c) for c in budget.contributors]
@@ -80,6 +80,10 @@ def budget_table(budget: Budget) -> Table:
         tuple(rows),
         (2, 3, 4, 5, 6),
     )
+
+
+def _signed(angle: float) -> str:
+    return f"{round(angle, 3) + 0.0:+.3f}"
 
 
 def _row(c: Contributor) -> tuple[str, ...]:

@@ -76,7 +76,7 @@ def report_of(job: Job, facts: Facts) -> Report:
         version=__version__,
         cautions_top=cautions.TOP,
         verdict=verdict,
-        held=tuple(sorted(facts.held.items())),
+        held=_held(facts.held),
         assumptions=facts.assumptions,
         changes=facts.changes,
         pictures=facts.pictures,
@@ -97,6 +97,14 @@ def report_of(job: Job, facts: Facts) -> Report:
     )
 
 
+def _held(held: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """Held parts by reason, so that one fault is read once."""
+    by_reason: dict[str, list[str]] = {}
+    for name, reason in sorted(held.items()):
+        by_reason.setdefault(reason, []).append(name)
+    return tuple((", ".join(names), reason) for reason, names in sorted(by_reason.items(), key=lambda r: r[1]))
+
+
 def _ordered(findings: tuple[Finding, ...]) -> list[Finding]:
     return sorted(findings, key=lambda f: (_LEVELS.index(f.level), f.code))
 
@@ -105,7 +113,7 @@ def _finding(f: Finding) -> FindingRow:
     return FindingRow(
         f.code,
         f.level.value,
-        f.claim,
+        f.claim.rstrip("."),
         f.words,
         f.remedy,
         f.parts,
