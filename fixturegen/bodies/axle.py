@@ -69,8 +69,12 @@ def _tube(sheet: Sheet, axle: AxleModel, side: int) -> solids.Solid:
     section = axle.section[1 if side > 0 else 0]
     end = axle.tube_ends[1 if side > 0 else 0]
     outside = float(sheet.tubes.outside_diameter)
+    insertion = float(spec.insertion)
+    if sheet.housing.kind == "integral":
+        # a tube ends before the bearing bores, whatever was measured outside
+        insertion = min(insertion, (sheet.housing.width - sheet.housing.bearings.width_over) / 2.0)
     tube = solids.tube(
-        (0.0, section - side * spec.insertion, 0.0),
+        (0.0, section - side * max(insertion, 1.0), 0.0),
         (0.0, end, 0.0),
         outside,
         outside - 2.0 * sheet.tubes.wall,

@@ -6,6 +6,7 @@ inside functions only: the claims about numbers run without it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -22,6 +23,7 @@ AXLE = "axle"
 TABLE = "table"
 TABLE_REACH = 3000.0  # the table is drawn as far as any jig goes; its edge is FIT-10's [mm]
 UNTURNED: Matrix = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+Pose = tuple[Matrix, Vector]
 BoxOf = tuple[float, float, float, float, float, float]
 
 
@@ -35,6 +37,7 @@ class Thing:
         part: Name of the part; empty for axle and table.
         solid: Where it stands.
         index: Which placement of the assembly; -1 for axle and table.
+        pose: Rotation (3, 3) and origin (3,) [mm] its mesh stands in, where it was drawn elsewhere.
     """
 
     name: str
@@ -42,7 +45,8 @@ class Thing:
     part: str
     solid: Any
     index: int = -1
-    _cache: dict[str, Any] = field(default_factory=dict, repr=False)
+    pose: Pose = (UNTURNED, (0.0, 0.0, 0.0))
+    _drawn: Thing | None = field(default=None, repr=False)
 
     @cached_property
     def box(self) -> BoxOf:
@@ -53,14 +57,45 @@ class Thing:
 
     @cached_property
     def body(self) -> Body:
-        """Mesh and search tree."""
+        """Mesh and search tree; made once for a thing that only stands elsewhere."""
         from fixturegen.shapes.meshes import body_of
 
+        if self._drawn is not None:
+            return self._drawn.body.at(self.pose)
         return body_of(self.solid, self.name, DEFLECTION)
 
     def shifted(self, way: Vector) -> Body:
-        """The mesh shifted by (x, y, z) [mm]."""
-        return self.body.at((UNTURNED, way))
+        """The mesh shifted by (x, y, z) [mm] from where the thing stands."""
+        turn, at = self.pose
+        return self.body.at((turn, (at[0] + way[0], at[1] + way[1], at[2] + way[2])))
+
+
+def elsewhere(thing: Thing, turn: Matrix, at: Vector) -> Thing:
+    """The same thing moved: p_new = turn @ p + at [mm]."""
+    from fixturegen.shapes import solids
+
+    drawn = thing if thing._drawn is None else thing._drawn
+    if thing._drawn is not None:
+        turn, at = _after(turn, at, thing.pose)
+    solid = solids.transformed(drawn.solid, turn, at)
+    return Thing(thing.name, thing.group, thing.part, solid, thing.index, (turn, at), drawn)
+
+
+def _after(turn: Matrix, at: Vector, pose: Pose) -> Pose:
+    import numpy as np
+
+    first, second = np.array(pose[0]), np.array(turn)
+    both = second @ first
+    origin = second @ np.array(pose[1]) + np.array(at)
+    a, b, c = ((float(r[0]), float(r[1]), float(r[2])) for r in both)
+    return (a, b, c), (float(origin[0]), float(origin[1]), float(origin[2]))
+
+
+def turned_about_bar(thing: Thing, angle: float, height: float) -> Thing:
+    """The thing turned about the axle line by `angle` [deg], the line `height` [mm] up; 0 to +X."""
+    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    turn: Matrix = ((c, 0.0, s), (0.0, 1.0, 0.0), (-s, 0.0, c))
+    return elsewhere(thing, turn, (-s * height, 0.0, height - c * height))
 
 
 def scene_of(job: Job) -> tuple[Thing, ...]:
