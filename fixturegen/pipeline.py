@@ -154,7 +154,7 @@ def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progr
         numbers=outcome.numbers,
         held=outcome.held,
         masses=masses,
-        pictures=jig_pictures(job, frozenset(outcome.held)),
+        pictures=jig_pictures(job),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
     )
     write_report(stage / "report.html", report_of(job, facts))
