@@ -7,7 +7,7 @@ import base64
 from fixturegen.bodies.axle import bench_bodies, jig_solids
 from fixturegen.checks.registry import Job
 from fixturegen.papers.report import Picture
-from fixturegen.shapes.pictures import picture_bytes
+from fixturegen.shapes.pictures import pictures_bytes
 
 Colour = tuple[float, float, float]
 
@@ -46,10 +46,11 @@ def jig_pictures(job: Job) -> tuple[Picture, ...]:
         ((-1.0, 0.75, 0.55), "seen from the rear left of the vehicle"),
         ((0.0, 1.0, 0.0), "seen from the vehicle's left, front to the left of the picture"),
     )
+    shots = pictures_bytes(items, [view for view, _ in views], SIZE)
     return tuple(
         Picture(
-            base64.b64encode(picture_bytes(items, view, SIZE)).decode("ascii"),
+            base64.b64encode(shot).decode("ascii"),
             f"The jig on the table, axle as a ghost, {words}. {legend}.",
         )
-        for view, words in views
+        for shot, (_, words) in zip(shots, views, strict=True)
     )

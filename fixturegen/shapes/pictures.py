@@ -12,7 +12,10 @@ import vtkmodules.vtkRenderingOpenGL2  # noqa: F401 - registers the drawing back
 from OCP.BRep import BRep_Tool
 from OCP.BRepAdaptor import BRepAdaptor_Curve
 from OCP.GCPnts import GCPnts_TangentialDeflection
+from OCP.TopAbs import TopAbs_ShapeEnum
+from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS
+from OCP.TopTools import TopTools_IndexedDataMapOfShapeListOfShape
 from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray, vtk_to_numpy
 from vtkmodules.vtkCommonCore import vtkLogger, vtkObject, vtkPoints
 from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
@@ -88,9 +91,26 @@ def picture_bytes(
         size: Width and height [pixel].
         deflection: Of the meshes drawn, absolute [mm].
     """
+    return pictures_bytes(items, [view], size, deflection)[0]
+
+
+def pictures_bytes(
+    items: Sequence[tuple[Shape, Colour, float]],
+    views: Sequence[str | Direction],
+    size: tuple[int, int] = (1400, 1000),
+    deflection: float = PICTURE_DEFLECTION,
+) -> list[bytes]:
+    """One PNG a view as bytes, of solids meshed once for all.
+
+    Args:
+        items: (solid, colour red-green-blue 0..1, opacity 0..1) each.
+        views: Names of `VIEWS`, or directions (3,) from the subject to the eye.
+        size: Width and height [pixel].
+        deflection: Of the meshes drawn, absolute [mm].
+    """
     if not items:
         raise GeometryFault("picture", "there is nothing to draw", "give a solid")
-    eye, up = _directions(view)
+    aims = [_directions(view) for view in views]
     vtkObject.GlobalWarningDisplayOff()
     # it would report the missing screen on standard error
     vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
@@ -106,8 +126,14 @@ def picture_bytes(
         if lines:
             renderer.AddActor(_ink(lines, 1.0 if opacity >= 1.0 else GHOST_INK * opacity**0.5))
     _light(renderer)
-    _aim(renderer, np.concatenate(drawn), eye, up, size)
-    return _shot(renderer, size, ghosts=any(item[2] < 1.0 for item in items))
+    points = np.concatenate(drawn)
+    window = _window(renderer, size, ghosts=any(item[2] < 1.0 for item in items))
+    shots: list[bytes] = []
+    for eye, up in aims:
+        _aim(renderer, points, eye, up, size)
+        shots.append(_shot(window, size))
+    window.Finalize()
+    return shots
 
 
 def _directions(view: str | Direction) -> tuple[Floats, Floats]:
@@ -161,17 +187,16 @@ def _surface(mesh: Mesh, colour: Colour, opacity: float) -> Any:
 
 def _edge_lines(shape: Shape, deflection: float) -> list[Floats]:
     """Every edge of the shape as points (n, 3) [mm], seams of round faces left out."""
-    seams = {
-        edge.hashCode()
-        for face in shape.Faces()
-        for edge in face.Edges()
-        if BRep_Tool.IsClosed_s(TopoDS.Edge(edge.wrapped), TopoDS.Face(face.wrapped))
-    }
+    faces = TopTools_IndexedDataMapOfShapeListOfShape()
+    TopExp.MapShapesAndAncestors_s(shape.wrapped, TopAbs_ShapeEnum.TopAbs_EDGE, TopAbs_ShapeEnum.TopAbs_FACE, faces)
     lines: list[Floats] = []
-    for edge in shape.Edges():
-        if edge.hashCode() in seams or BRep_Tool.Degenerated_s(TopoDS.Edge(edge.wrapped)):
+    for number in range(1, faces.Extent() + 1):
+        edge = TopoDS.Edge(faces.FindKey(number))
+        beside = faces.FindFromIndex(number)
+        seam = beside.Size() > 0 and BRep_Tool.IsClosed_s(edge, TopoDS.Face(beside.First()))
+        if seam or BRep_Tool.Degenerated_s(edge):
             continue
-        walk = GCPnts_TangentialDeflection(BRepAdaptor_Curve(TopoDS.Edge(edge.wrapped)), 0.15, deflection, 2, 1e-7)
+        walk = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge), 0.15, deflection, 2, 1e-7)
         points = [walk.Value(i) for i in range(1, walk.NbPoints() + 1)]
         lines.append(np.array([(p.X(), p.Y(), p.Z()) for p in points]))
     return lines
@@ -233,7 +258,7 @@ def _aim(renderer: Any, points: Floats, eye: Floats, up: Floats, size: tuple[int
     camera.SetClippingRange(depth, 5.0 * depth)
 
 
-def _shot(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> bytes:
+def _window(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> Any:
     window = vtkRenderWindow()
     window.SetOffScreenRendering(1)
     window.SetMultiSamples(0)
@@ -244,15 +269,20 @@ def _shot(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> bytes:
     renderer.SetMaximumNumberOfPeels(PEELS)
     renderer.SetOcclusionRatio(0.0)
     window.AddRenderer(renderer)
+    return window
+
+
+def _shot(window: Any, size: tuple[int, int]) -> bytes:
     window.Render()
     grab = vtkWindowToImageFilter()
     grab.SetInput(window)
     grab.SetInputBufferTypeToRGB()
     grab.ReadFrontBufferOff()
+    # it was drawn just now; drawing again takes as long again
+    grab.ShouldRerenderOff()
     grab.Update()
     image = grab.GetOutput()
     pixels = vtk_to_numpy(image.GetPointData().GetScalars())
-    window.Finalize()
     k = OVERSAMPLING
     if pixels.size != size[0] * size[1] * k * k * 3 or int(pixels.min()) == int(pixels.max()):
         raise MachineFault(
@@ -260,8 +290,9 @@ def _shot(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> bytes:
             "a blank picture",
             "this machine's drawing library gave nothing; install Mesa's EGL (see README)",
         )
-    fine = pixels.reshape(size[1], k, size[0], k, 3).astype(np.uint32)
-    small = ((fine.sum(axis=(1, 3)) + k * k // 2) // (k * k)).astype(np.uint8)
+    fine = pixels.reshape(size[1], k, size[0], k, 3)
+    total = sum(fine[:, i, :, j].astype(np.uint16) for i in range(k) for j in range(k))
+    small = ((total + k * k // 2) // (k * k)).astype(np.uint8)
     image.SetDimensions(size[0], size[1], 1)
     scalars = numpy_to_vtk(small.reshape(-1, 3), deep=True)
     image.GetPointData().SetScalars(scalars)
