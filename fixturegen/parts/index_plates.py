@@ -241,7 +241,8 @@ def _index_notes(context: Context) -> tuple[str, ...]:
         gap = fraction(plan.index.gap)
         notes += [
             _pad_words(context, "both shoulders, in one clamping"),
-            f"the shoulders are gauge edges, parallel to the line through bore and index 0: a {gap} block must go between shoulder and face, the same feel above and below",
+            "the shoulders are gauge edges, parallel to the line through bore and index 0: a "
+            f"{gap} block must go between shoulder and face, the same feel above and below",
             "not welded: turned on the bar until both gaps are alike, then clamped",
         ]
     return tuple(notes)

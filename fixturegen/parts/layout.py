@@ -6,10 +6,11 @@ tabs agree because both come from here. `u` and z as in the plan (z from the bar
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fixturegen.parts.joinery import INCH, hole, tab
+from fixturegen.parts.joinery import INCH, bolt_clearance, hole, tab, thread_diameter
 from fixturegen.parts.registry import Context
 from fixturegen.plate import Hole, Loop, Mark, Part, Profile, Purpose, Vertex
 from fixturegen.plate.outlines import Corner, filleted, mirrored
@@ -24,6 +25,8 @@ TAB = 50.0  # usual length of a tab [mm]
 RIB_TAB = 45.0
 STOP_TAB = 20.0  # tab of the y stop
 STOP_NUT = 11.0 / 16.0 * INCH  # across flats of a 1/2-13 coupling nut
+STUD_ROOM = INCH / 8.0  # studs locate nothing [mm]
+OPENING_IN = 5.0  # the face plate's opening is this much smaller in radius than the housing's [mm]
 LEG = 3.0 / 16.0 * INCH  # fillets of the stand
 PAD_SCREW = 3.0 / 8.0 * INCH  # screw of a pad button
 PART_GAP = 5.0  # room of an index plate that is still to be turned, in the face plate's slot [mm]
@@ -192,6 +195,18 @@ def _arrow(x: float, y: float, way: Place, length: float = 20.0) -> list[Mark]:
 def across(context: Context, y: float) -> float:
     """X of a YZ plate of the stand (in its part frame) for a station [mm]."""
     return -context.plan.face_sign * (y - middle_of(context)[0])
+
+
+def opening_radius(context: Context) -> float:
+    """Radius of the face plate's opening [mm]: as the housing's less 5 mm, less where bolts are near."""
+    face = context.sheet.housing.face
+    thick = context.plan.stand_thickness
+    y0, z0 = middle_of(context)
+    stud = thread_diameter(face.studs.size) + STUD_ROOM
+    holes = [(y, z, stud) for y, z in context.axle.studs]
+    holes += [(y, z, bolt_clearance(PAD_SCREW)) for y, z in context.plan.stand.pad_buttons]
+    near = min(math.hypot(y - y0, z - z0) - d / 2.0 for y, z, d in holes)
+    return min(float(face.opening_diameter) / 2.0 - OPENING_IN, near - thick)
 
 
 def stop_depth(context: Context) -> float:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
+from fixturegen.errors import GeometryFault
 from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_plan import JigPlan
@@ -63,10 +64,11 @@ def make_jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[tuple[Part, 
     """All parts of the jig and the assembly "jig" on the table.
 
     Raises:
+        GeometryFault: When a part cannot be drawn at these sizes.
         ValueError: When two makers give parts of the same name.
     """
     context = Context(sheet, axle, plan)
-    made = [maker(context) for _, maker in makers()]
+    made = [_made(name, maker, context) for name, maker in makers()]
     parts = tuple(p for m in made for p in m.parts)
     names = [p.name for p in parts]
     if len(set(names)) != len(names):
@@ -80,3 +82,14 @@ def make_jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[tuple[Part, 
         steps=tuple(words for _, words in sorted(s for m in made for s in m.steps)),
     )
     return parts, (jig,)
+
+
+def _made(name: str, maker: Callable[[Context], Made], context: Context) -> Made:
+    """What a maker gives; an outline that cannot be drawn is a fault of the part, told in a sentence."""
+    try:
+        return maker(context)
+    except GeometryFault:
+        raise
+    except ValueError as fault:
+        words = f"cannot be drawn at these sizes ({fault})"
+        raise GeometryFault(name.replace("_", " "), words, "check the housing's face and the plates") from fault

@@ -20,6 +20,7 @@ from fixturegen.parts.layout import (
     Layout,
     layout_of,
     name_marks,
+    opening_radius,
     rib_bottom,
     rib_face_edge,
     stand_plate,
@@ -88,7 +89,7 @@ def _side(context: Context, lay: Layout) -> Part:
     top = plan.stand.top - 12.0
     clamp = bolt_clearance(CLAMP_BOLT)
     tabs = sorted(lay.side_face_tabs, reverse=True)
-    reach = context.sheet.housing.face.opening_diameter / 2.0 - 18.0
+    reach = opening_radius(context) - 13.0
     items: tuple[Corner | Loop, ...] = (
         (lay.edge, lay.floor, 0.0),
         *(tab(u, lay.floor, 0.0, n, thick, kerf) for u, n in lay.foot_tabs),

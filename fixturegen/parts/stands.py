@@ -26,12 +26,14 @@ from fixturegen.parts.layout import (
     PAD_SCREW,
     PART_GAP,
     STOP_TAB,
+    STUD_ROOM,
     Layout,
     Place,
     across,
     layout_of,
     middle_of,
     name_marks,
+    opening_radius,
     stand_plate,
     stop_tab,
 )
@@ -41,8 +43,6 @@ from fixturegen.plate.outlines import filleted, mirrored, opened
 from fixturegen.plate.profile import reversed_loop
 from fixturegen.studies.jig_plan import JigPlan
 
-STUD_ROOM = INCH / 8.0  # studs locate nothing [mm]
-OPENING_IN = 5.0  # the face plate's opening is this much smaller in radius than the housing's [mm]
 SLOT_ROUND = 3.0
 SIDE_ROOM = INCH / 32.0  # of a welded plate in the face plate's slot, each side [mm]
 TURN_ROOM = 3.0  # of the integral index plate in its slot, on its free side [mm]
@@ -154,7 +154,7 @@ def _face_plate(context: Context, lay: Layout) -> Part:
         )
     opening = opened(
         (0.0, middle_of(context)[1]),
-        face.opening_diameter / 2.0 - OPENING_IN,
+        opening_radius(context),
         _windows(context),
         SLOT_ROUND,
     )

@@ -259,27 +259,36 @@ def measured_plate(sheet: Sheet, nominal: float) -> float:
 
 
 def _stations(sheet: Sheet, axle: AxleModel, thickness: float) -> tuple[float, float]:
-    """Half spread of index and puck plate, and shift of the index plate, clear of studs [mm]."""
-    face = sheet.housing.face
-    middle = axle.bearing_middle  # where the plates are counted from
-    # a socket passes beside the plate, and the face plate keeps its thickness between hole and slot
-    hole = (thread_diameter(face.studs.size) + INCH / 8.0) / 2.0
+    """Half spread of index and puck plate, and shift of the index plate, clear of studs [mm].
+
+    A socket must pass beside the plate; where there is room, the face plate also keeps its own
+    thickness between a stud hole and the plate's slot.
+    """
+    hole = (thread_diameter(sheet.housing.face.studs.size) + INCH / 8.0) / 2.0
     web = hole + measured_plate(sheet, sheet.jig.stand_plate) + INCH / 32.0
-    room = thickness / 2.0 + max(SOCKET_RADIUS, web)
-    ys = [y - middle for y, _ in axle.studs]
-    opening = face.opening_diameter / 2.0
+    want = thickness / 2.0 + max(SOCKET_RADIUS, web)
+    # the plates are counted from the middle of the bearings
+    ys = [y - axle.bearing_middle for y, _ in axle.studs]
+    best, widest = None, 0.0
+    for spread, shift in _stations_tried(sheet, thickness):
+        room = min(abs(abs(y) - spread) if spread else abs(y - shift) for y in ys)
+        if room > widest + 1e-9:
+            best, widest = (spread, shift), room
+        if widest >= want:
+            break
+    if best is None or widest < thickness / 2.0 + SOCKET_RADIUS:
+        what = "studs" if sheet.housing.kind == "drop-out" else "cover bolts"
+        raise GeometryFault("index-plate", f"no station clears the {what}", "measure them again")
+    return best
+
+
+def _stations_tried(sheet: Sheet, thickness: float) -> list[tuple[float, float]]:
+    """(half spread, shift) in the order they are tried, the nearest to the middle first [mm]."""
     if sheet.housing.kind == "drop-out":
-        for spread in np.arange(58.0, 0.8 * opening, 1.0):
-            if all(abs(abs(y) - spread) >= room for y in ys):
-                return float(spread), 0.0
-        raise GeometryFault("index-plate", "no station clears the studs", "measure the studs again")
+        return [(float(s), 0.0) for s in np.arange(58.0, 0.4 * sheet.housing.face.opening_diameter, 1.0)]
     limit = sheet.housing.bearings.width_over / 2.0 - sheet.housing.bearings.bore_width
     limit -= thickness / 2.0 + 6.0
-    for step in np.arange(0.0, limit, 1.0):
-        for shift in (step, -step):
-            if all(abs(y - shift) >= room for y in ys):
-                return 0.0, float(shift)
-    raise GeometryFault("index-plate", "no station clears the cover bolts", "measure them again")
+    return [(0.0, float(way * step)) for step in np.arange(0.0, limit, 1.0) for way in (1.0, -1.0)]
 
 
 def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
@@ -438,9 +447,11 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
         sides: tuple[float, ...] = (index.station, index.puck_station)
     else:
         clock = measured_plate(sheet, sheet.jig.clock_plate)
-        other = 2.0 * middle - index.station - (clock + plate)
         near = index.station + (clock + plate) / 2.0
-        sides = (near, min(other, near - 100.0))
+        other = 2.0 * middle - near
+        if abs(other - near) < 100.0:
+            other = min(near - 100.0, near + 100.0, key=lambda y: (abs(y - middle), y))
+        sides = (near, other)
     across = max(grid, math.ceil((max(abs(s - middle) for s in sides) + 45.0) / grid) * grid)
     row = first + plate + 45.0
     deep = math.ceil(150.0 / grid) * grid
@@ -463,25 +474,30 @@ def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height
         base=(first - 25.0, foot, middle - half, middle + half),
         pins=pins,
         bolts=bolts,
-        pad_buttons=_buttons(sheet, axle) if index.puck_station is None else (),
+        pad_buttons=_buttons(sheet, axle, index) if index.puck_station is None else (),
         draw_back=math.ceil((axle.face_distance + reach + 40.0) / 25.4) * 25.4,
     )
 
 
-def _buttons(sheet: Sheet, axle: AxleModel) -> tuple[tuple[float, float], ...]:
-    """Three pads on the face ring, as far apart and as clear of the bolts as they come [mm]."""
+def _buttons(sheet: Sheet, axle: AxleModel, index: IndexPlan) -> tuple[tuple[float, float], ...]:
+    """Three pads on the face ring, as far apart and as clear of bolts and index plate as they come [mm]."""
     face = sheet.housing.face
     radius = (face.opening_diameter + face.outside_diameter) / 4.0
-    bolts = [math.degrees(math.atan2(y - axle.face_middle[0], z - axle.face_middle[1])) for y, z in axle.studs]
+    slot = measured_plate(sheet, sheet.jig.clock_plate) / 2.0
+
+    def place(a: float) -> tuple[float, float]:
+        t = math.radians(a)
+        return axle.face_middle[0] + radius * math.sin(t), axle.face_middle[1] + radius * math.cos(t)
 
     def room(a: float) -> float:
-        return min(abs((a - b + 180.0) % 360.0 - 180.0) for b in bolts)
+        y, z = place(a)
+        return min(abs(y - index.station) - slot, *(math.hypot(y - by, z - bz) for by, bz in axle.studs))
 
     points = []
     for target in (140.0, 220.0, 35.0):
-        best = max(np.arange(target - 25.0, target + 25.5, 0.5), key=lambda a: (round(room(a), 6), -abs(a - target)))
-        a = math.radians(float(best))
-        points.append((axle.face_middle[0] + radius * math.sin(a), axle.face_middle[1] + radius * math.cos(a)))
+        angles = np.arange(target - 25.0, target + 25.5, 0.5)
+        best = max(angles, key=lambda a: (round(room(float(a)), 6), -abs(a - target)))
+        points.append(place(float(best)))
     return tuple(points)
 
 
@@ -489,7 +505,8 @@ def _cradle(sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboar
     s = sign_of(side)
     origin = stand.pins[0]
     grid = float(sheet.table.grid)
-    half = 44.0
+    # two sides with a 1-8 nut between them, and a plate thickness outside their slots
+    half = 24.0 + 2.1 * measured_plate(sheet, sheet.jig.stand_plate)
     start = s * axle.section[1 if s > 0 else 0] + BEAD_ROOM + half
     # the stand is slid in and out between the cradles
     start = max(start, s * stand.base[3 if s > 0 else 2] + half + 10.0)

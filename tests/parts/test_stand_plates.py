@@ -3,6 +3,7 @@
 Webs and tabs: common practice, no source. Geometry is judged by shapely.
 """
 
+import copy
 import dataclasses
 import math
 from collections import Counter
@@ -10,6 +11,8 @@ from collections import Counter
 import pytest
 from shapely.geometry import LineString, Point
 
+from fixturegen.errors import GeometryFault
+from fixturegen.parts import registry
 from fixturegen.plate import Purpose
 from fixturegen.plate.profile import edges, signed_area
 from tests.parts.stand_jobs import (
@@ -18,11 +21,13 @@ from tests.parts.stand_jobs import (
     INTEGRAL,
     REAR,
     blocked,
+    context_of,
     everything,
     in_table,
     job,
     joints,
     polygon,
+    raw,
     ring,
     steel,
     text_box,
@@ -217,3 +222,26 @@ def test_names_are_slugs_and_every_placement_has_its_part_as_often_as_it_is_made
 @each
 def test_the_same_job_gives_the_same_parts(name):
     assert everything(job(name)) == everything(job(name))
+
+
+def test_sizes_that_cannot_be_drawn_are_told_in_one_sentence(monkeypatch):
+    def refuses(context):
+        raise ValueError("rounding does not fit on the edge from (0, 0) to (1, 0)")
+
+    monkeypatch.setattr(registry, "makers", lambda: (("stands", refuses),))
+    context = job(DROPOUT)
+    with pytest.raises(GeometryFault, match="stands: cannot be drawn at these sizes"):
+        registry.make_jig(context.sheet, context.axle, context.plan)
+
+
+def test_a_much_shifted_index_plate_keeps_both_sides_of_the_stand_between_the_ribs():
+    values = copy.deepcopy(raw(INTEGRAL))
+    face = values["housing"]["face"]
+    # a bolt on the middle line pushes the index plate to one side
+    face["studs"]["angles"] = ["0 deg", "60 deg", "120 deg", "180 deg", "240 deg", "300 deg"]
+    for lateral in ("-0.2 in", "0.2 in"):
+        face["lateral_offset"] = lateral
+        plan = context_of(values).plan
+        low, high = plan.stand.ribs
+        assert all(low + 40.0 < y < high - 40.0 for y in plan.stand.sides)
+        assert abs(plan.stand.sides[0] - plan.stand.sides[1]) >= 100.0 - 1e-9
