@@ -53,9 +53,7 @@ def bare_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Shape]:
     made |= housing.welded_bodies(sheet, axle)
     if sheet.knuckles is not None and axle.knuckles:
         for one in axle.knuckles:
-            made[f"knuckle-{one.side}"] = knuckle.knuckle_body(
-                sheet.knuckles, one, float(axle.bench_caster or 0.0)
-            )
+            made[f"knuckle-{one.side}"] = knuckle.knuckle_body(sheet.knuckles, one, float(axle.bench_caster or 0.0))
     else:
         for name, side in (("end-flange-left", 1), ("end-flange-right", -1)):
             made[name] = ends.end_flange(sheet, axle, side)

@@ -31,18 +31,14 @@ def turned_about_y(shape: solids.Shape, angle: float) -> solids.Shape:
     return solids.transformed(shape, rows(frames.turn_about_y(angle)))
 
 
-def slab(
-    loop: Loop, plane: Literal["yz", "zx"], low: float, high: float, name: str = "axle body"
-) -> solids.Solid:
+def slab(loop: Loop, plane: Literal["yz", "zx"], low: float, high: float, name: str = "axle body") -> solids.Solid:
     """An outline drawn in a plane of the axle, thick from `low` to `high` [mm] square to it."""
     part = Part(name, name, "body", "plate", thickness=high - low, profile=Profile(loop))
     at = low if plane == "yz" else 0.0, low if plane == "zx" else 0.0, 0.0
     return solids.transformed(solids.solid_of(part), PLANES[plane], at)
 
 
-def hull(
-    discs: tuple[Disc, ...], plane: Literal["yz", "zx"], low: float, high: float
-) -> solids.Solid:
+def hull(discs: tuple[Disc, ...], plane: Literal["yz", "zx"], low: float, high: float) -> solids.Solid:
     """The hull of discs (p, q, radius) in a plane of the axle, thick from `low` to `high` [mm]."""
     return slab(hull_of_discs(discs), plane, low, high)
 
@@ -78,7 +74,8 @@ def bowl(radius: float, front: float, knee: float, bottom: float) -> Loop:
     # where crown and corner meet, seen from the crown's centre on the axis
     a = math.atan2(radius - corner, crown - depth)
     meet = Vertex(
-        crown * math.sin(a), bottom + way * (crown - crown * math.cos(a)),
+        crown * math.sin(a),
+        bottom + way * (crown - crown * math.cos(a)),
         way * math.tan((math.pi / 2.0 - a) / 4.0),
     )
     return (

@@ -23,24 +23,21 @@ def end_flange(sheet: Sheet, axle: AxleModel, side: int) -> solids.Solid:
     corner = 0.25 * reach
     low, high = sorted((side * (end - thick), side * end))
     square = hull(
-        tuple(
-            (z * (reach - corner), x * (reach - corner), corner) for z in (-1.0, 1.0) for x in (-1.0, 1.0)
-        ),
-        "zx", low, high,
+        tuple((z * (reach - corner), x * (reach - corner), corner) for z in (-1.0, 1.0) for x in (-1.0, 1.0)),
+        "zx",
+        low,
+        high,
     )
-    sleeve = solids.cylinder(
-        (0.0, side * (end - 3.0 * thick), 0.0), (0.0, side * end, 0.0), 2.0 * tube + 10.0
-    )
-    hole = solids.cylinder(
-        (0.0, side * (end - 4.0 * thick), 0.0), (0.0, side * (end + 1.0), 0.0), 2.0 * tube
-    )
+    sleeve = solids.cylinder((0.0, side * (end - 3.0 * thick), 0.0), (0.0, side * end, 0.0), 2.0 * tube + 10.0)
+    hole = solids.cylinder((0.0, side * (end - 4.0 * thick), 0.0), (0.0, side * (end + 1.0), 0.0), 2.0 * tube)
     bolts = [
         solids.cylinder(
             (x * 0.75 * reach, side * (end - 2.0 * thick), z * 0.75 * reach),
             (x * 0.75 * reach, side * (end + 1.0), z * 0.75 * reach),
             10.0,
         )
-        for x in (-1.0, 1.0) for z in (-1.0, 1.0)
+        for x in (-1.0, 1.0)
+        for z in (-1.0, 1.0)
     ]
     return solids.cut(solids.fuse(square, sleeve), hole, *bolts)
 
@@ -66,7 +63,9 @@ def _brake(sheet: Sheet, axle: AxleModel, side: int) -> solids.Shape:
     ends, mount = sheet.wheel_ends, axle.half_width
     flange = solids.cylinder(_at(side, mount - 12.0), _at(side, mount), float(ends.flange_diameter))
     drum = solids.tube(
-        _at(side, mount - ends.brake_width), _at(side, mount - 6.0), float(ends.brake_diameter),
+        _at(side, mount - ends.brake_width),
+        _at(side, mount - 6.0),
+        float(ends.brake_diameter),
         min(0.55 * ends.brake_diameter, ends.flange_diameter - 6.0),
     )
     radius = ends.wheel_pattern_diameter / 2.0
@@ -74,9 +73,7 @@ def _brake(sheet: Sheet, axle: AxleModel, side: int) -> solids.Shape:
     for i in range(ends.wheel_stud_count):
         a = 2.0 * math.pi * i / ends.wheel_stud_count
         x, z = radius * math.sin(a), radius * math.cos(a)
-        studs.append(
-            solids.cylinder((x, side * (mount - 2.0), z), (x, side * (mount + 45.0), z), 14.0)
-        )
+        studs.append(solids.cylinder((x, side * (mount - 2.0), z), (x, side * (mount + 45.0), z), 14.0))
     hub = solids.cylinder(_at(side, mount - ends.brake_width), _at(side, mount + 35.0), 75.0)
     return solids.compound([solids.fuse(flange, drum, hub), *studs])
 
@@ -92,9 +89,7 @@ def _wheel(sheet: Sheet, axle: AxleModel, side: int) -> solids.Solid:
     profile = [(rim, -0.72 * half), (rim + 0.35 * (radius - rim), -half), (radius - shoulder, -0.94 * half)]
     for i in range(1, 6):
         a = math.pi / 2.0 * i / 5
-        profile.append(
-            (radius - shoulder + shoulder * math.sin(a), -0.94 * half + shoulder * (1.0 - math.cos(a)))
-        )
+        profile.append((radius - shoulder + shoulder * math.sin(a), -0.94 * half + shoulder * (1.0 - math.cos(a))))
     profile += [(r, -z) for r, z in reversed(profile)]
     tyre = solids.revolve_xz(profile)
     width = 0.72 * half
@@ -127,12 +122,20 @@ def _outer_knuckle(sheet: Sheet, axle: AxleModel, side: int) -> solids.Solid:
         z = way * reach * math.cos(tilt)
         root = face - half
         pieces.append(
-            hull(((side * y, z, half), (side * root, z, half)), "yz", -0.4 * pivot.boss_diameter,
-                 0.4 * pivot.boss_diameter)
+            hull(
+                ((side * y, z, half), (side * root, z, half)),
+                "yz",
+                -0.4 * pivot.boss_diameter,
+                0.4 * pivot.boss_diameter,
+            )
         )
         pieces.append(
-            hull(((side * root, 0.0, half), (side * root, z, half)), "yz", -0.4 * pivot.boss_diameter,
-                 0.4 * pivot.boss_diameter)
+            hull(
+                ((side * root, 0.0, half), (side * root, z, half)),
+                "yz",
+                -0.4 * pivot.boss_diameter,
+                0.4 * pivot.boss_diameter,
+            )
         )
     hole = solids.cylinder(_at(side, face - 200.0), _at(side, axle.half_width + 1.0), 42.0)
     body = solids.cut(solids.fuse(*pieces), hole)
@@ -146,8 +149,10 @@ def third_member_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Shape
     way = 1.0 if third.ring_gear_side == "left" else -1.0
     back = axle.bearing_middle + way * 0.36 * sheet.housing.bearings.width_over
     gear = solids.tube(
-        (0.0, back, 0.0), (0.0, back - way * RING_GEAR_WIDTH, 0.0),
-        float(third.ring_gear_diameter), 0.62 * third.ring_gear_diameter,
+        (0.0, back, 0.0),
+        (0.0, back - way * RING_GEAR_WIDTH, 0.0),
+        float(third.ring_gear_diameter),
+        0.62 * third.ring_gear_diameter,
     )
     reach = float(third.pinion_length)
     head = 0.3 * third.ring_gear_diameter
@@ -172,7 +177,9 @@ def third_member_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Shape
         plate = turned_about_y(plate, -axle.table_turn)
         waist = face + 0.55 * (reach - face)
         case = solids.fuse(
-            solids.cone(at(face + 4.0), at(waist), min(1.5 * nose, 1.4 * sheet.housing.face.opening_diameter / 2.0), nose),
+            solids.cone(
+                at(face + 4.0), at(waist), min(1.5 * nose, 1.4 * sheet.housing.face.opening_diameter / 2.0), nose
+            ),
             solids.cylinder(at(waist), at(reach - 25.0), nose),
             plate,
         )

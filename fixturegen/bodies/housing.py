@@ -92,20 +92,14 @@ def _slice(low: float, high: float) -> solids.Solid:
 
 def _necks(frame: _Frame, middle: float, end: float) -> solids.Shape:
     """Two cones from the bearings' middle to the sides, radius `middle` and `end` [mm]."""
-    left = solids.cone(
-        (0.0, frame.bearing, 0.0), (0.0, frame.high, 0.0), 2.0 * middle, 2.0 * end
-    )
-    right = solids.cone(
-        (0.0, frame.bearing, 0.0), (0.0, frame.low, 0.0), 2.0 * middle, 2.0 * end
-    )
+    left = solids.cone((0.0, frame.bearing, 0.0), (0.0, frame.high, 0.0), 2.0 * middle, 2.0 * end)
+    right = solids.cone((0.0, frame.bearing, 0.0), (0.0, frame.low, 0.0), 2.0 * middle, 2.0 * end)
     return solids.fuse(left, right)
 
 
 def _through(frame: _Frame) -> solids.Solid:
     """The holes for the tubes, right through both sides."""
-    return solids.cylinder(
-        (0.0, frame.low - 1.0, 0.0), (0.0, frame.high + 1.0, 0.0), 2.0 * frame.tube
-    )
+    return solids.cylinder((0.0, frame.low - 1.0, 0.0), (0.0, frame.high + 1.0, 0.0), 2.0 * frame.tube)
 
 
 def _dropout(sheet: Sheet, frame: _Frame) -> solids.Solid:
@@ -117,12 +111,8 @@ def _dropout(sheet: Sheet, frame: _Frame) -> solids.Solid:
     drum = revolved_about_x(bowl(frame.radius, front, knee, -back), frame.sign, y, z)
     end = frame.tube + skin
     waist = max(end, min(front - 2.0, 0.8 * back, 0.85 * frame.radius))
-    outside = solids.fuse(
-        solids.common(drum, _slice(frame.low, frame.high)), _necks(frame, waist, end)
-    )
-    hollow = revolved_about_x(
-        bowl(frame.radius - skin, front - skin, knee, skin - back), frame.sign, y, z
-    )
+    outside = solids.fuse(solids.common(drum, _slice(frame.low, frame.high)), _necks(frame, waist, end))
+    hollow = revolved_about_x(bowl(frame.radius - skin, front - skin, knee, skin - back), frame.sign, y, z)
     hollow = solids.common(hollow, _slice(frame.low + skin, frame.high - skin))
     shell = solids.fuse(outside, _ring(frame, sheet.housing.face.outside_diameter / 2.0))
     shell = solids.cut(
@@ -136,7 +126,7 @@ def _dropout(sheet: Sheet, frame: _Frame) -> solids.Solid:
 
 
 def _bowl_depth(sheet: Sheet) -> float:
-    """u of the casting's pinion side, below the bore axis line [mm]."""
+    """U of the casting's pinion side, below the bore axis line [mm]."""
     return -(sheet.third_member.ring_gear_diameter / 2.0 + GEAR_ROOM)
 
 
@@ -161,15 +151,11 @@ def _casting(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Solid:
         _ribs(frame, knee, bottom),
     )
     inner = min(frame.radius - RIB - skin, frame.opening + skin)
-    hollow = revolved_about_x(
-        bowl(inner, front + 1.0, knee, bottom + skin), frame.sign, y, z
-    )
+    hollow = revolved_about_x(bowl(inner, front + 1.0, knee, bottom + skin), frame.sign, y, z)
     hollow = solids.common(hollow, _slice(frame.low + skin, frame.high - skin))
     # the flange stays whole: where it is nearer than the tube's radius, the tube gives way
     through = solids.cut(_through(frame), _flange_zone(sheet, frame))
-    shaft = solids.cylinder(
-        (0.0, frame.low - 1.0, 0.0), (0.0, frame.high + 1.0, 0.0), sheet.bar.diameter + SHAFT_ROOM
-    )
+    shaft = solids.cylinder((0.0, frame.low - 1.0, 0.0), (0.0, frame.high + 1.0, 0.0), sheet.bar.diameter + SHAFT_ROOM)
     holes = [hollow, through, shaft, _opening(frame, frame.flange + 2.0), snout_bore]
     shell = solids.cut(outside, *holes, *_tapped(sheet, axle, frame))
     webs = _webs(sheet, frame, hollow)
@@ -193,9 +179,7 @@ def _snout(sheet: Sheet, axle: AxleModel, frame: _Frame) -> tuple[solids.Solid, 
     start = along(sign, root, station, z)
     waist = along(sign, reach - 0.35 * (reach - root), station, z)
     tip = along(sign, reach, station, z)
-    body = solids.fuse(
-        solids.cone(start, waist, 1.5 * nose, nose), solids.cylinder(waist, tip, nose)
-    )
+    body = solids.fuse(solids.cone(start, waist, 1.5 * nose, nose), solids.cylinder(waist, tip, nose))
     beyond = along(sign, reach + 1.0, station, z)
     bore = solids.cylinder(along(sign, root - 30.0, station, z), beyond, 0.62 * nose)
     turn = axle.table_turn
@@ -205,10 +189,7 @@ def _snout(sheet: Sheet, axle: AxleModel, frame: _Frame) -> tuple[solids.Solid, 
 def _bosses(axle: AxleModel, frame: _Frame) -> list[solids.Solid]:
     """Steel behind the flange for each cover bolt."""
     start, end = frame.face - frame.flange - 14.0, frame.face - frame.flange / 2.0
-    return [
-        solids.cylinder(along(frame.sign, start, y, z), along(frame.sign, end, y, z), 24.0)
-        for y, z in axle.studs
-    ]
+    return [solids.cylinder(along(frame.sign, start, y, z), along(frame.sign, end, y, z), 24.0) for y, z in axle.studs]
 
 
 def _tapped(sheet: Sheet, axle: AxleModel, frame: _Frame) -> list[solids.Solid]:
@@ -256,9 +237,7 @@ def _grown(sheet: Sheet, frame: _Frame) -> solids.Solid:
     front = frame.face - frame.flange
     knee = min(front - 5.0, 0.15 * bottom)
     inner = min(frame.radius - RIB - frame.skin, frame.opening + frame.skin) + 0.4 * frame.skin
-    return revolved_about_x(
-        bowl(inner, front + 1.0, knee, bottom + 0.5 * frame.skin), frame.sign, y, z
-    )
+    return revolved_about_x(bowl(inner, front + 1.0, knee, bottom + 0.5 * frame.skin), frame.sign, y, z)
 
 
 def _caps(sheet: Sheet, frame: _Frame) -> solids.Shape:
@@ -287,15 +266,9 @@ def _cover(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape:
     rim = sheet.housing.face.outside_diameter / 2.0
     lip, thick = frame.face + 10.0, 4.0
     top = max(float(sheet.housing.cover.projection), lip + 10.0)
-    dome = revolved_about_x(
-        bowl(frame.opening + thick, frame.face, lip, top), frame.sign, y, z
-    )
-    inside = revolved_about_x(
-        bowl(frame.opening, frame.face - 1.0, lip, top - thick), frame.sign, y, z
-    )
-    plate = solids.cylinder(
-        along(frame.sign, frame.face, y, z), along(frame.sign, lip - 2.0, y, z), 2.0 * rim
-    )
+    dome = revolved_about_x(bowl(frame.opening + thick, frame.face, lip, top), frame.sign, y, z)
+    inside = revolved_about_x(bowl(frame.opening, frame.face - 1.0, lip, top - thick), frame.sign, y, z)
+    plate = solids.cylinder(along(frame.sign, frame.face, y, z), along(frame.sign, lip - 2.0, y, z), 2.0 * rim)
     size = thread_diameter(sheet.housing.face.studs.size)
     heads = [
         solids.cylinder(
@@ -315,9 +288,7 @@ def _studs(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Shape | None:
     size = thread_diameter(sheet.housing.face.studs.size)
     return solids.compound(
         [
-            solids.cylinder(
-                along(frame.sign, frame.face, y, z), along(frame.sign, frame.face + length, y, z), size
-            )
+            solids.cylinder(along(frame.sign, frame.face, y, z), along(frame.sign, frame.face + length, y, z), size)
             for y, z in axle.studs
         ]
     )

@@ -38,14 +38,10 @@ def knuckle_body(spec: Knuckles, knuckle: KnuckleModel, bench_caster: float) -> 
     station = abs(knuckle.axis_point[1])
     weld = abs(knuckle.weld_station)
     neck_end = weld + spec.neck_length
-    neck = solids.cylinder(
-        (0.0, side * weld, 0.0), (0.0, side * neck_end, 0.0), float(spec.neck_diameter)
-    )
+    neck = solids.cylinder((0.0, side * weld, 0.0), (0.0, side * neck_end, 0.0), float(spec.neck_diameter))
     pieces = [neck, _base(spec, side, neck_end)]
     away = [
-        solids.cylinder(
-            (0.0, side * (weld - BEYOND), 0.0), (0.0, side * (neck_end + 1.0), 0.0), float(spec.bore)
-        ),
+        solids.cylinder((0.0, side * (weld - BEYOND), 0.0), (0.0, side * (neck_end + 1.0), 0.0), float(spec.bore)),
         _joint_room(spec, side, neck_end, station),
     ]
     bosses, bores = [], []
@@ -88,9 +84,7 @@ def _joint_room(spec: Knuckles, side: int, neck_end: float, station: float) -> s
     )
 
 
-def _spot_face(
-    spec: Knuckles, pivot: Pivot, side: int, station: float, way: float
-) -> solids.Solid:
+def _spot_face(spec: Knuckles, pivot: Pivot, side: int, station: float, way: float) -> solids.Solid:
     """Room for washer and nut under the boss, down to the wall of the bore for the tube."""
     inside = spec.pivot_spread / 2.0 - pivot.arm_thickness / 2.0
     low = min(inside - 1.0, spec.bore / 2.0 + 1.0)
@@ -101,9 +95,7 @@ def _spot_face(
     )
 
 
-def _arm(
-    spec: Knuckles, pivot: Pivot, side: int, station: float, weld: float, way: float
-) -> solids.Solid:
+def _arm(spec: Knuckles, pivot: Pivot, side: int, station: float, weld: float, way: float) -> solids.Solid:
     """An arm from the neck outward to its boss: curved in the front view, tapering in the side view."""
     half = pivot.arm_thickness / 2.0
     neck = spec.neck_diameter / 2.0
@@ -113,16 +105,18 @@ def _arm(
     root = weld + half + 4.0
     knee = (root + 0.3 * (out - root), 0.35 * neck + 0.65 * up)
     front = [
-        hull(((side * root, way * 0.55 * neck, half), (side * knee[0], way * knee[1], 1.05 * half)),
-             "yz", -MOST, MOST),
-        hull(((side * knee[0], way * knee[1], 1.05 * half), (side * out, way * up, half)),
-             "yz", -MOST, MOST),
+        hull(((side * root, way * 0.55 * neck, half), (side * knee[0], way * knee[1], 1.05 * half)), "yz", -MOST, MOST),
+        hull(((side * knee[0], way * knee[1], 1.05 * half), (side * out, way * up, half)), "yz", -MOST, MOST),
     ]
     boss = pivot.boss_diameter / 2.0
     sight = hull(
-        ((0.0, 0.0, 0.98 * neck), (centre[2], centre[0], max(0.82 * boss, half)),
-         (way * 0.55 * up, centre[0] / 2.0, 0.92 * neck)),
-        "zx", *sorted((side * (weld - MOST), side * (station + MOST))),
+        (
+            (0.0, 0.0, 0.98 * neck),
+            (centre[2], centre[0], max(0.82 * boss, half)),
+            (way * 0.55 * up, centre[0] / 2.0, 0.92 * neck),
+        ),
+        "zx",
+        *sorted((side * (weld - MOST), side * (station + MOST))),
     )
     return solids.common(solids.fuse(*front), sight)
 
@@ -168,9 +162,7 @@ def _pivot(
     return boss, [solids.cylinder(at(low), at(high), float(pivot.diameter))]
 
 
-def _pin(
-    spec: Knuckles, pivot: Pivot, side: int, station: float, way: float
-) -> solids.Solid | None:
+def _pin(spec: Knuckles, pivot: Pivot, side: int, station: float, way: float) -> solids.Solid | None:
     """A male pin left in place, pointing away from the axle line."""
     if pivot.kind != "pin":
         return None

@@ -66,8 +66,10 @@ def table_fit(job: Job) -> TableFit | None:
     back = job.plan.face_sign * job.plan.stand.draw_back
     areas += [(a[0] + back, a[1] + back, a[2], a[3]) for p, _, a in found if p.group == "stand"]
     area = (
-        min(a[0] for a in areas), max(a[1] for a in areas),
-        min(a[2] for a in areas), max(a[3] for a in areas),
+        min(a[0] for a in areas),
+        max(a[1] for a in areas),
+        min(a[2] for a in areas),
+        max(a[3] for a in areas),
     )
     off, count = _off_grid(job, found)
     x, spare_x, rows_x = _along(job, area[0], area[1], job.plan.grid[0], job.sheet.table.width)
@@ -75,9 +77,7 @@ def table_fit(job: Job) -> TableFit | None:
     return TableFit(area, (*x, *y), min(spare_x, spare_y), off, count, (rows_x, rows_y))
 
 
-def _off_grid(
-    job: Job, found: list[tuple[Placement, Part, Area]]
-) -> tuple[tuple[tuple[str, str, float], ...], int]:
+def _off_grid(job: Job, found: list[tuple[Placement, Part, Area]]) -> tuple[tuple[tuple[str, str, float], ...], int]:
     gx, gy, pitch = job.plan.grid
     places = [
         (part.name, hole.label, placement.origin[0] + dx, placement.origin[1] + dy)
@@ -97,9 +97,7 @@ def _off_grid(
     return tuple(off), len(places)
 
 
-def _along(
-    job: Job, low: float, high: float, pin: float, size: float
-) -> tuple[tuple[float, float], float, int]:
+def _along(job: Job, low: float, high: float, pin: float, size: float) -> tuple[tuple[float, float], float, int]:
     """Table edges one way, the least spare and the rows to the pin, pin in the best row."""
     table = job.sheet.table
     best: tuple[tuple[float, float], float, int] | None = None

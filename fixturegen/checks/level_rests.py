@@ -14,20 +14,28 @@ PRACTICE = "common practice, no source"
 LONG = 9.0 * 25.4  # level [mm] [cp]
 WIDE = 25.4  # its foot [mm] [cp]
 HIGH = 2.0 * 25.4  # its body [mm] [cp]
-SIGHT = 0.5 * 25.4  # room over it; its vial is read from the side [mm] [cp]
+SIGHT = 0.25 * 25.4  # room over it to lift it off; its vial is read from the side [mm] [cp]
 INDEX_PIN = 1.5 * 25.4  # dowels of the index plate, bought [mm]
 STEP = 2.0  # of the search along the pins [mm]
 
 
 @dataclass(frozen=True)
 class Rest:
-    """A place the level stands on: plate, pins (x from, x to) and top, (y from, y to) of the pins [mm]."""
+    """A place the level stands on [mm].
+
+    Attributes:
+        plate: Name of the plate.
+        middle: X between the two pins.
+        top: Z of the pins' tops.
+        face: Y of the plate's face the pins stand on.
+        tip: Y of the pins' ends.
+    """
 
     plate: str
     middle: float
     top: float
-    low: float
-    high: float
+    face: float
+    tip: float
 
 
 def rests(job: Job, things: tuple[Thing, ...]) -> list[Rest]:
@@ -44,27 +52,27 @@ def rests(job: Job, things: tuple[Thing, ...]) -> list[Rest]:
                 continue
             face = thing.box[4] if side > 0 else thing.box[1]
             tip = mine[0].box[4] if side > 0 else mine[0].box[1]
-            found.append(Rest(thing.name, middle, top, min(face, tip), max(face, tip)))
+            found.append(Rest(thing.name, middle, top, face, tip))
         if thing.part == "index-plate" and job.plan.tie is not None:
             out = INDEX_PIN - job.plan.clock_thickness
             found.append(Rest(thing.name, middle, top, thing.box[4], thing.box[4] + out))
-            found.append(Rest(thing.name, middle, top, thing.box[1] - out, thing.box[1]))
+            found.append(Rest(thing.name, middle, top, thing.box[1], thing.box[1] - out))
     return found
 
 
 def best_place(job: Job, rest: Rest, things: tuple[Thing, ...]) -> tuple[float, list[Thing]]:
     """Y of the level's middle where it meets least [mm], and what it meets there."""
-    best: tuple[float, list[Thing]] | None = None
+    best: tuple[float, list[Thing]] | None
     # the foot may stand over the pin's end by half its width: it still rests on both pins
-    first, last = rest.low + WIDE / 2.0 + 0.5, rest.high
-    y = min(first, last)
-    while y <= max(first, last):
+    way = 1.0 if rest.tip > rest.face else -1.0
+    first, best = rest.face + way * (WIDE / 2.0 + 0.5), None
+    for k in range(int(abs(rest.tip - first) / STEP) + 1):
+        y = first + way * STEP * k
         met = _met(rest, y, things)
         if best is None or len(met) < len(best[1]):
             best = (y, met)
         if not met:
             break
-        y += STEP
     return best if best is not None else (first, [])
 
 
@@ -96,11 +104,7 @@ def check_level_rests(claim: Claim, job: Job) -> list[Finding]:
         y, met = best_place(job, rest, things)
         places.setdefault(rest.plate, []).append((rest, y, met))
     if len(places) < 3:
-        return [
-            claim.finding(
-                Level.NOT_CHECKED, f"level pins found on {len(places)} of 3 plates", assembly="jig"
-            )
-        ]
+        return [claim.finding(Level.NOT_CHECKED, f"level pins found on {len(places)} of 3 plates", assembly="jig")]
     return [_finding(claim, name, tried) for name, tried in places.items()]
 
 
@@ -111,14 +115,23 @@ def _finding(claim: Claim, name: str, tried: list[tuple[Rest, float, list[Thing]
             Level.PASS,
             f"a 9 in level rests on the pins of {name} with its middle at station {inches(y)}, "
             f"{inches(SIGHT)} free over it",
-            assembly="jig", parts=parts_of(*met), point=(rest.middle, y, rest.top), value=SIGHT, limit=SIGHT,
-            unit="mm", source=PRACTICE,
+            assembly="jig",
+            parts=parts_of(*met),
+            point=(rest.middle, y, rest.top),
+            value=SIGHT,
+            limit=SIGHT,
+            unit="mm",
+            source=PRACTICE,
         )
     return claim.finding(
         Level.FAIL,
         f"no place on the pins of {name} for a 9 in level: {', '.join(t.name for t in met)} in the way",
         remedy="longer pins, or another height of the level pins",
         assembly="jig",
-        parts=(*parts_of(*met), *( [name] if chosen(met, lambda t: t.name == name) else [] )),
-        point=(rest.middle, y, rest.top), value=0.0, limit=SIGHT, unit="mm", source=PRACTICE,
+        parts=(*parts_of(*met), *([name] if chosen(met, lambda t: t.name == name) else [])),
+        point=(rest.middle, y, rest.top),
+        value=0.0,
+        limit=SIGHT,
+        unit="mm",
+        source=PRACTICE,
     )

@@ -114,8 +114,7 @@ def check_no_interference(claim: Claim, job: Job) -> list[Finding]:
         return [
             claim.finding(
                 Level.PASS,
-                f"{tried} pairs that touch or nearly touch were cut with each other; none shares more "
-                "than its fit",
+                f"{tried} pairs that touch or nearly touch were cut with each other; none shares more than its fit",
                 assembly="jig",
                 value=0.0,
                 limit=TOUCH,
@@ -129,8 +128,7 @@ def _finding(claim: Claim, job: Job, one: Overlap) -> Finding:
     a, b = one.first, one.second
     return claim.finding(
         Level.FAIL,
-        f"{a.name} and {b.name} are in one place, {inches(one.depth)} deep "
-        f"({one.volume:.0f} mm3)",
+        f"{a.name} and {b.name} are in one place, {inches(one.depth)} deep ({one.volume:.0f} mm3)",
         remedy=f"give {_which(a, b)} room there, or measure again what shapes it",
         parts=parts_of(a, b),
         assembly="jig",

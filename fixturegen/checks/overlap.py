@@ -25,6 +25,7 @@ SHALLOW = 0.3  # an overlap this shallow is tried again, nudged [mm]
 NUDGES: tuple[Vector, ...] = ((0.013, 0.007, -0.011), (-0.013, -0.007, 0.011))  # [mm]
 NEAR = 2.0 * DEFLECTION  # nearer than this two meshes tell nothing [mm]
 CLOSE_STEP = 2.0  # step of a motion while two bodies slide along each other [mm]
+KERNEL_STEP = 6.0  # of a motion between two cuts by the kernel [mm]
 LEAST_STEP = 0.25  # shortest step of a motion [mm]
 
 
@@ -49,9 +50,7 @@ class Overlap:
     travel: float = 0.0
 
 
-def overlap(
-    first: Thing, second: Thing, way: Vector = (0.0, 0.0, 0.0), travel: float = 0.0
-) -> Overlap | None:
+def overlap(first: Thing, second: Thing, way: Vector = (0.0, 0.0, 0.0), travel: float = 0.0) -> Overlap | None:
     """What two things share, the first shifted by `way` [mm]; None when they only touch."""
     from fixturegen.shapes import solids
 
@@ -59,9 +58,7 @@ def overlap(
     return overlap_of(first, second, moved, second.solid, travel)
 
 
-def overlap_of(
-    first: Thing, second: Thing, one: object, other: object, travel: float = 0.0
-) -> Overlap | None:
+def overlap_of(first: Thing, second: Thing, one: object, other: object, travel: float = 0.0) -> Overlap | None:
     """What two solids share, named as two things; None when they share nothing.
 
     Faces that touch along a line (a bar in a hole of its own size) make the kernel report slivers
@@ -126,8 +123,9 @@ def slide(
     """What the moving things meet on a straight way.
 
     While a pair is apart the step is its distance less both deflections, so nothing can be met
-    between two steps. While a pair is nearer than both deflections the step is 2 mm and the kernel
-    is asked whenever the meshes cross; what slides past unseen there is less deep than 0.4 mm.
+    between two steps. While a pair is nearer than both deflections the step is 2 mm; where the
+    meshes cross the kernel is asked, at least every 6 mm, which is less than any plate is thick.
+    What slides past unseen there is less deep than 0.4 mm.
 
     Args:
         moving: What moves, all together.
@@ -177,7 +175,7 @@ def _pair(
     from fixturegen.shapes.meshes import mesh_distance, meshes_collide
 
     travel, least, where = 0.0, float("inf"), (0.0, 0.0, 0.0)
-    near = False
+    near, asked = False, -KERNEL_STEP
     while True:
         apart = gap_of_boxes(moved_box(one.box, _along(way, travel)), other.box)
         if apart > NEAR:
@@ -186,9 +184,11 @@ def _pair(
             there = one.shifted(_along(way, travel))
             if meshes_collide(there, other.body):
                 least_here, step = 0.0, CLOSE_STEP
-                found = overlap(one, other, _along(way, travel), travel)
-                if found is not None and found.depth > allowed:
-                    return found, None, found.point
+                if travel - asked >= KERNEL_STEP or travel >= length:
+                    asked = travel
+                    found = overlap(one, other, _along(way, travel), travel)
+                    if found is not None and found.depth > allowed:
+                        return found, None, found.point
             else:
                 measured, point, _ = mesh_distance(there, other.body)
                 least_here = measured - NEAR

@@ -53,8 +53,7 @@ def cradles(things: Iterable[Thing]) -> tuple[Thing, ...]:
 def _finding(claim: Claim, one: Overlap, doing: str, remedy: str) -> Finding:
     return claim.finding(
         Level.FAIL,
-        f"{doing}: after {inches(one.travel)} {one.first.name} meets {one.second.name}, "
-        f"{inches(one.depth)} deep",
+        f"{doing}: after {inches(one.travel)} {one.first.name} meets {one.second.name}, {inches(one.depth)} deep",
         remedy=remedy,
         parts=parts_of(one.first, one.second),
         assembly="jig",
@@ -84,9 +83,7 @@ def _passed(claim: Claim, doing: str, passage: Passage, length: float) -> Findin
     )
 
 
-def _told(
-    claim: Claim, doing: str, passage: Passage, length: float, remedy: str
-) -> list[Finding]:
+def _told(claim: Claim, doing: str, passage: Passage, length: float, remedy: str) -> list[Finding]:
     """The finding or findings of one motion."""
     if not passage.hits:
         return [_passed(claim, doing, passage, length)]
@@ -114,9 +111,7 @@ def check_axle_goes_in(claim: Claim, job: Job) -> list[Finding]:
     back = float(job.plan.stand.draw_back)
     off: Vector = (float(job.plan.face_sign), 0.0, 0.0)
     off_face = slide(stand, (*axle, *under), off, back)
-    found = _told(
-        claim, "stand drawn off the face", off_face, back, "give the plate room or turn the stand's order"
-    )
+    found = _told(claim, "stand drawn off the face", off_face, back, "give the plate room or turn the stand's order")
     away = tuple(elsewhere(t, UNTURNED, (off[0] * back, 0.0, 0.0)) for t in stand)
     lowest = min(t.box[2] for t in axle)
     height = max(t.box[5] for t in (*away, *under)) - lowest + SPARE
@@ -159,9 +154,7 @@ def _plate_off(claim: Claim, job: Job, things: tuple[Thing, ...], side: Side) ->
     inboard = min(s * t.box[1 if s > 0 else 4] for t in moving)
     length = max(job.sheet.bar.length / 2.0 - inboard, 50.0) + SPARE
     passage = slide(moving, chosen(things, stays), (0.0, s, 0.0), length)
-    return _told(
-        claim, f"{side} clock plate off outboard", passage, length, "move what stands in the way of the plate"
-    )
+    return _told(claim, f"{side} clock plate off outboard", passage, length, "move what stands in the way of the plate")
 
 
 @claim("FIT-08", "Every stub pin can be drawn out with the knuckle welded on.", holds="assembly")
@@ -176,17 +169,13 @@ def check_stubs_come_out(claim: Claim, job: Job) -> list[Finding]:
         for pivot in ("upper", "lower"):
             pins = chosen(stubs, lambda t, p=pivot: t.part == f"stub-{p}")  # type: ignore[misc]
             if not pins:
-                found.append(
-                    claim.finding(Level.NOT_CHECKED, f"no {side} {pivot} stub pin", assembly="jig")
-                )
+                found.append(claim.finding(Level.NOT_CHECKED, f"no {side} {pivot} stub pin", assembly="jig"))
             for pin in pins:
                 found.append(_stub_out(claim, job, things, pin, side, pivot))
     return found
 
 
-def _stub_out(
-    claim: Claim, job: Job, things: tuple[Thing, ...], pin: Thing, side: Side, pivot: str
-) -> Finding:
+def _stub_out(claim: Claim, job: Job, things: tuple[Thing, ...], pin: Thing, side: Side, pivot: str) -> Finding:
     knuckle = next(k for k in job.axle.knuckles if k.side == side)
     place = knuckle.upper if pivot == "upper" else knuckle.lower
     out = _outward(job, place.outward)
@@ -211,14 +200,14 @@ def _stub_out(
     if not inward.hits:
         return _passed(claim, f"{name}, pushed inward, then out between the arms", inward, length)
     return _finding(
-        claim, inward.hits[0], f"{name}, outward it stands in its pivot; pushed inward",
+        claim,
+        inward.hits[0],
+        f"{name}, outward it stands in its pivot; pushed inward",
         "measure the pivot's taper and which end is large again, or draw the bar first",
     )
 
 
-def _inward(
-    pin: Thing, still: tuple[Thing, ...], out: Vector, pivot: Pivot, length: float, s: float
-) -> Passage:
+def _inward(pin: Thing, still: tuple[Thing, ...], out: Vector, pivot: Pivot, length: float, s: float) -> Passage:
     """Inward until the pin is out of its bore, then out between the arms: outboard, fore or aft.
 
     Where it meets something on the straight way, it is tried a little earlier with a small step
@@ -322,11 +311,7 @@ def check_end_may_shrink(claim: Claim, job: Job) -> list[Finding]:
                 tried += 1
                 hit = overlap(one, other, way, SHRINK)
                 if hit is not None and hit.depth > TOUCH:
-                    found.append(
-                        _finding(
-                            claim, hit, f"{side} end moved inward", "give the part room along the axle"
-                        )
-                    )
+                    found.append(_finding(claim, hit, f"{side} end moved inward", "give the part room along the axle"))
     return found or [
         claim.finding(
             Level.PASS,
@@ -341,6 +326,11 @@ def check_end_may_shrink(claim: Claim, job: Job) -> list[Finding]:
 
 
 __all__ = [
-    "check_axle_goes_in", "check_end_may_shrink", "check_plates_come_off",
-    "check_stubs_come_out", "cradles", "of_stand", "with_axle",
+    "check_axle_goes_in",
+    "check_end_may_shrink",
+    "check_plates_come_off",
+    "check_stubs_come_out",
+    "cradles",
+    "of_stand",
+    "with_axle",
 ]

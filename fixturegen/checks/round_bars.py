@@ -118,8 +118,7 @@ def check_tie_slides_in(claim: Claim, job: Job) -> list[Finding]:
     return found or [
         claim.finding(
             Level.PASS,
-            f"the tie passes all plates from the {side}; it needs {inches(need)} of {inches(free)} beyond "
-            "the tube end",
+            f"the tie passes all plates from the {side}; it needs {inches(need)} of {inches(free)} beyond the tube end",
             assembly="jig",
             value=free,
             limit=need,

@@ -173,8 +173,12 @@ def gap_of_boxes(a: BoxOf, b: BoxOf) -> float:
 def moved_box(box: BoxOf, way: Vector) -> BoxOf:
     """A box shifted by (x, y, z) [mm]."""
     return (
-        box[0] + way[0], box[1] + way[1], box[2] + way[2],
-        box[3] + way[0], box[4] + way[1], box[5] + way[2],
+        box[0] + way[0],
+        box[1] + way[1],
+        box[2] + way[2],
+        box[3] + way[0],
+        box[4] + way[1],
+        box[5] + way[2],
     )
 
 

@@ -45,11 +45,7 @@ def joints(job: Job) -> list[Joint]:
     """Every passage of a plate through an opening of another plate, square to it."""
     if "jig" not in job.assemblies:
         return []
-    plates = [
-        (p, job.parts[p.part])
-        for p in job.assemblies["jig"].placements
-        if job.parts[p.part].profile is not None
-    ]
+    plates = [(p, job.parts[p.part]) for p in job.assemblies["jig"].placements if job.parts[p.part].profile is not None]
     found: list[Joint] = []
     for holder, slotted in plates:
         if slotted.profile is None or not slotted.profile.inner:
@@ -61,9 +57,7 @@ def joints(job: Job) -> list[Joint]:
     return found
 
 
-def _between(
-    passer: Placement, tabbed: Part, holder: Placement, slotted: Part, openings: list[Array]
-) -> list[Joint]:
+def _between(passer: Placement, tabbed: Part, holder: Placement, slotted: Part, openings: list[Array]) -> list[Joint]:
     turn_a, turn_b = np.array(passer.rotation), np.array(holder.rotation)
     if abs(float(turn_a[:, 2] @ turn_b[:, 2])) > 1e-6 or tabbed.profile is None:
         return []
@@ -82,9 +76,7 @@ def _between(
     return list(found.values())
 
 
-def _sections(
-    passer: Placement, tabbed: Part, holder: Placement, depth: float
-) -> Iterator[Array]:
+def _sections(passer: Placement, tabbed: Part, holder: Placement, depth: float) -> Iterator[Array]:
     """Rectangles (4, 2) [mm] that a plate cuts out of a plane of the other, in the other's frame."""
     turn_a, turn_b = np.array(passer.rotation), np.array(holder.rotation)
     origin_a, origin_b = np.array(passer.origin), np.array(holder.origin)
@@ -131,9 +123,7 @@ def _inside(polygon: Array, point: Array) -> bool:
     return bool(np.count_nonzero(crosses & left) % 2)
 
 
-def _joint(
-    tabbed: Part, slotted: Part, holder: Placement, corners: Array, opening: Array, depth: float
-) -> Joint:
+def _joint(tabbed: Part, slotted: Part, holder: Placement, corners: Array, opening: Array, depth: float) -> Joint:
     middle = corners.mean(axis=0)
     sides = [float(np.linalg.norm(corners[1] - corners[0])), float(np.linalg.norm(corners[2] - corners[1]))]
     room = _distance(corners, opening)

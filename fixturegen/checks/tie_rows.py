@@ -37,9 +37,7 @@ def plate_turn(job: Job, hole: RowHole) -> float:
     """
     nominal = hole.index_angle - hole.clock_angle
     tie = job.plan.tie
-    place = next(
-        (p for p in job.assemblies["jig"].placements if p.part.startswith("clock-plate")), None
-    )
+    place = next((p for p in job.assemblies["jig"].placements if p.part.startswith("clock-plate")), None)
     profile = job.parts[place.part].profile if place else None
     cut = [h for h in profile.holes if h.label == f"clock {hole.label}"] if profile else []
     if place is None or tie is None or not cut:
@@ -63,9 +61,7 @@ def plate_turn(job: Job, hole: RowHole) -> float:
     return math.degrees(angle)
 
 
-def at_hole(
-    job: Job, things: tuple[Thing, ...], hole: RowHole, turned: float
-) -> tuple[list[Thing], list[Thing]]:
+def at_hole(job: Job, things: tuple[Thing, ...], hole: RowHole, turned: float) -> tuple[list[Thing], list[Thing]]:
     """(tie, keepers and what turns, what stands still) with the tie in one hole of its row.
 
     Args:
@@ -155,7 +151,10 @@ def check_tie_rows(claim: Claim, job: Job) -> list[Finding]:
                 Level.PASS,
                 f"tie in hole {hole.label} ({hole.index_angle:+.1f} deg, caster {hole.caster_change:+.1f} deg): "
                 f"{tried} near pairs cut with each other, none shares more than its fit",
-                assembly="jig", value=0.0, limit=TOUCH, unit="mm",
+                assembly="jig",
+                value=0.0,
+                limit=TOUCH,
+                unit="mm",
             )
         ]
     angles = [h.index_angle for h in tie.row]
@@ -175,7 +174,10 @@ def _turn(claim: Claim, job: Job, hole: RowHole) -> list[Finding]:
             f"{meant:+.3f} deg",
             remedy="place the side holes of the clock plates higher by the hang, as the finger holes are",
             parts=("clock-plate-l", "clock-plate-r"),
-            assembly="jig", value=change - meant, limit=TURN_OFF, unit="deg",
+            assembly="jig",
+            value=change - meant,
+            limit=TURN_OFF,
+            unit="deg",
         )
     ]
 
@@ -186,7 +188,11 @@ def _hit(claim: Claim, hole: RowHole, one: Overlap) -> Finding:
         f"tie in hole {hole.label}: {one.first.name} meets {one.second.name}, {inches(one.depth)} deep",
         remedy="use another tie_radius, or leave this hole out",
         parts=parts_of(one.first, one.second),
-        assembly="jig", point=one.point, value=one.depth, limit=TOUCH, unit="mm",
+        assembly="jig",
+        point=one.point,
+        value=one.depth,
+        limit=TOUCH,
+        unit="mm",
     )
 
 
@@ -194,8 +200,11 @@ def _swung(claim: Claim, gap: float, name: str, angle: float) -> Finding:
     # between two steps of 1 deg the tie moves less than 3 mm each way at 12 in
     if gap == float("inf"):
         return claim.finding(
-            Level.PASS, "the swinging tie stays more than 2 in from axle, stand and cradles",
-            assembly="jig", limit=SWING_ROOM, unit="mm",
+            Level.PASS,
+            "the swinging tie stays more than 2 in from axle, stand and cradles",
+            assembly="jig",
+            limit=SWING_ROOM,
+            unit="mm",
         )
     fail = gap < SWING_ROOM
     return claim.finding(
@@ -203,7 +212,10 @@ def _swung(claim: Claim, gap: float, name: str, angle: float) -> Finding:
         f"the swinging tie passes {name} at {inches(max(0.0, gap))} ({angle:+.1f} deg)",
         remedy="use a larger tie_radius" if fail else "",
         parts=("tie",) if fail else (),
-        assembly="jig", value=gap, limit=SWING_ROOM, unit="mm",
+        assembly="jig",
+        value=gap,
+        limit=SWING_ROOM,
+        unit="mm",
     )
 
 

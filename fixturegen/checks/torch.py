@@ -224,7 +224,12 @@ def check_bead_zone(claim: Claim, job: Job) -> list[Finding]:
                 words += f"; nearest {nearest[1].name} at {inches(nearest[0][0])}"
             found.append(
                 claim.finding(
-                    Level.PASS, words, assembly="jig", limit=BEAD_ROOM, unit="mm", source=PRACTICE,
+                    Level.PASS,
+                    words,
+                    assembly="jig",
+                    limit=BEAD_ROOM,
+                    unit="mm",
+                    source=PRACTICE,
                     value=nearest[0][0] - 2.0 * DEFLECTION if nearest else None,
                 )
             )

@@ -145,8 +145,12 @@ def _together(claim: Claim, plates: list[Part], keepers: list[Part]) -> list[Fin
                 Level.FAIL,
                 f"the keepers do not go on both plates at one turn of the tie: {inches(float(meant.min()))} of "
                 "steel before a pin",
-                remedy="the keeper holes of the plates do not follow the keepers", parts=parts,
-                assembly="jig", value=float(meant.min()), limit=0.0, unit="mm",
+                remedy="the keeper holes of the plates do not follow the keepers",
+                parts=parts,
+                assembly="jig",
+                value=float(meant.min()),
+                limit=0.0,
+                unit="mm",
             )
         ]
     cases = (
@@ -166,8 +170,13 @@ def _case(claim: Claim, words: str, foul: Array, parts: tuple[str, ...]) -> Find
         Level.FAIL if fail else Level.PASS,
         f"{words}: at the best of all turns of the tie ({turn:.1f} deg) the worse keeper {told}",
         remedy="place the keeper pins so that no tie hole or keeper hole of a plate turned round takes them"
-        if fail else "",
-        parts=parts if fail else (), assembly="jig", value=least, limit=LEAST_FOUL, unit="mm",
+        if fail
+        else "",
+        parts=parts if fail else (),
+        assembly="jig",
+        value=least,
+        limit=LEAST_FOUL,
+        unit="mm",
         source="common practice, no source",
     )
 
@@ -184,7 +193,11 @@ def _over(claim: Claim, keepers: list[Part], tie: Turned) -> list[Finding]:
                 f"{keeper.name} goes on the tie's end with {inches(-on)} to spare; turned over it meets "
                 f"{inches(max(0.0, over))} of steel",
                 remedy="mill the third flat deeper, or cut the opening closer" if fail else "",
-                parts=(keeper.name, "tie"), assembly="jig", value=over, limit=LEAST_FOUL / 2.0, unit="mm",
+                parts=(keeper.name, "tie"),
+                assembly="jig",
+                value=over,
+                limit=LEAST_FOUL / 2.0,
+                unit="mm",
                 source="common practice, no source",
             )
         )
