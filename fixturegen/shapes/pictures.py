@@ -49,7 +49,7 @@ VIEWS: dict[str, tuple[Direction, Direction]] = {
     "iso-rear": ((-1.0, -0.8, 0.7), (0.0, 0.0, 1.0)),
 }
 PICTURE_DEFLECTION = 0.1  # [mm] finer than a pixel at the size of a housing
-PEELS = 8  # layers of ghosts seen through one another
+PEELS = 5  # layers of ghosts seen through one another
 MARGIN = 1.06  # [1] white left round the subject
 CREASE = 35.0  # [deg] facets that meet at less are shaded as one surface
 OVERSAMPLING = 2  # drawn this many times larger, then averaged, so that edges are smooth
@@ -178,8 +178,8 @@ def _surface(mesh: Mesh, colour: Colour, opacity: float) -> Any:
     look.SetColor(*colour)
     look.SetOpacity(opacity)
     look.SetInterpolationToPhong()
-    look.SetAmbient(0.28)
-    look.SetDiffuse(0.72)
+    look.SetAmbient(0.36)
+    look.SetDiffuse(0.74)
     look.SetSpecular(0.12)
     look.SetSpecularPower(20.0)
     return actor
@@ -232,7 +232,7 @@ def _points(points: Floats) -> Any:
 
 
 def _light(renderer: Any) -> None:
-    for place, strength in (((-0.5, 0.7, 1.0), 0.85), ((0.9, -0.2, 0.6), 0.30)):
+    for place, strength in (((-0.4, 0.6, 1.0), 0.90), ((0.9, -0.2, 0.8), 0.35)):
         light = vtkLight()
         light.SetLightTypeToCameraLight()
         light.SetPosition(*place)

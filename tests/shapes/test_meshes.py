@@ -181,3 +181,11 @@ def test_many_rays_agree_with_the_exact_kernel():
         theirs.append(kernel.WParameter(1) if kernel.NbPnt() else math.inf)
     assert ours == pytest.approx(np.array(theirs), abs=1e-6)
     assert 5 < np.isfinite(ours).sum() < 190
+
+
+def test_the_box_of_a_turned_body_holds_all_of_it():
+    pose = (turn_z(0.7), (10.0, 20.0, 30.0))
+    there = SMALL.at(pose)
+    corners = there.world(SMALL.mesh.vertices)
+    assert there.own(corners) == pytest.approx(SMALL.mesh.vertices)
+    assert there.box == pytest.approx(np.stack([corners.min(axis=0), corners.max(axis=0)]))

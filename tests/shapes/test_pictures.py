@@ -132,3 +132,10 @@ def test_a_picture_of_nothing_or_from_nowhere_is_refused():
     for view in ((0.0, 0.0, 0.0), (math.nan, 0.0, 1.0)):
         with pytest.raises(GeometryFault, match="no direction"):
             pictures.picture_bytes([block], view)
+
+
+def test_views_drawn_together_are_those_drawn_alone():
+    items = [(solids.box(0, 0, 0, 10, 20, 30), RED, 1.0), (solids.sphere((0, 0, 0), 20), BLUE, 0.5)]
+    together = pictures.pictures_bytes(items, ["front", "iso"], SIZE)
+    assert together == [pictures.picture_bytes(items, view, SIZE) for view in ("front", "iso")]
+    assert together[0] != together[1]
