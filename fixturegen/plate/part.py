@@ -90,7 +90,8 @@ class Turned:
         bores: Inside, each as (from Z, to Z, diameter, end diameter or None, note) [mm].
         flats: Milled flats, each as (from Z, to Z, distance of the flat from the axis, direction
             of its normal about Z [deg]) [mm].
-        cross_holes: Holes square to the axis, each as (Z, diameter, direction about Z [deg], note).
+        cross_holes: Holes square to the axis, each as (Z, diameter, direction about Z [deg], note),
+            from the axis outward; one right through is given twice, 180 deg apart.
         axial_holes: Holes along Z off the axis, each as (x, y, diameter, note).
         saw_cut: Width of one radial slot through the wall (split collars) at +X [mm]; 0 for none.
     """
