@@ -340,14 +340,18 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
 
 
 def _steps(context: Context) -> tuple[tuple[int, str], ...]:
-    carried = " and ".join(
-        f"the {c.carries} on the {c.side}" for c in context.plan.cradles
-    )
+    cradles = context.plan.cradles
+    carried = " and ".join(f"the {c.carries} on the {c.side}" for c in cradles)
+    on_bar = [c.side for c in cradles if c.carries == "bar"]
+    hold = "hoist slack but still hooked until the first two nuts hold"
+    if on_bar:
+        sides = " and ".join(on_bar)
+        hold = f"the {sides} cradle carries the bar: keep the hoist hooked until the bar is in and rests on it"
+    high = fraction(context.plan.height)
     return (
         (20, "Cradles: sides, shelf and cross plate put together, then set into the base; weld outside."),
         (21, f"Bolt the cradles to the table where the plan says; they carry {carried}."),
-        (30, "Axle straight down onto the jack pads; hoist slack but still hooked until the first two nuts hold."),
-        (31, "Both jacks up or down until the bar turns freely in its bushes; jam nuts."),
+        (30, f"Axle straight down onto the jack pads; {hold}."),
+        (31, f"Jacks until the axle line stands {high} above the table at both ends, by tape."),
+        (54, "Jacks once more, until the bar turns freely and its gap to both tube ends is even; jam nuts."),
     )
-
-

@@ -56,13 +56,7 @@ def make_steadies(context: Context) -> Made:
             ("square head set screw, flat end", f"1/2-13 x {fraction(reach)}", 2, "steady"),
             ("jam nut", "1/2-13", 2, "steady"),
         ),
-        steps=(
-            (
-                70,
-                "Both steady screws to the tie by hand; turn them against each other until a level "
-                "reads the same on the level pins of both clock plates and of the index plate; jam nuts.",
-            ),
-        ),
+        steps=((82, "Both steady screws up to the tie by hand, so that neither pushes; jam nuts still loose."),),
     )
 
 
