@@ -64,7 +64,8 @@ def make_clock_plates(context: Context) -> Made:
 
 def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part:
     holes = _holes(context, clock, tie)
-    outer = hull_of_discs(tuple((-x, z, r) for x, z, r in clock.discs))
+    seconds = ((*second_hole(tie.radius, row.clock_angle), SECOND_HOLE / 2.0 + 12.0) for row in tie.row)
+    outer = hull_of_discs(tuple((-x, z, r) for x, z, r in (*clock.discs, *seconds)))
     hand = _hand_hole(context, outer, holes)
     if hand is not None:
         holes = (*holes, hand)

@@ -19,6 +19,7 @@ SHORT = {"left": "l", "right": "r"}
 CHAMFER = 1.5  # [mm]
 KEEPER_WEB = 14.0  # steel round the tie's hole and the pins [mm]
 KEEPER_FREE = 0.25  # keeper over the tie's end, at the least, on each side [mm]
+KEEPER_MOST = 1.0  # more, and a keeper turned over would go on [mm]
 COLLAR_LENGTH = 0.5 * INCH
 COLLAR_OVER = 0.75 * INCH  # collar larger than the bar, on the diameter
 SET_DRILL = 0.257 * INCH  # tap drill of 5/16-18, from memory
@@ -108,7 +109,7 @@ def end_section(tie: TiePlan, free: float = 0.0) -> Loop:
 def keeper_free(context: Context) -> float:
     """Room of a keeper on the tie's end, on each side [mm]: it goes on as the cutter leaves it."""
     dev = deviation(context.plan.stand_thickness, context.sheet.process.tolerance_class)
-    return KEEPER_FREE + dev / 2.0
+    return min(KEEPER_FREE + dev / 2.0, KEEPER_MOST)
 
 
 def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:

@@ -3,10 +3,11 @@
 A keeper hangs on the tie's end and carries two pins into the clock plate. Mirrored, a plate offers
 the same tie holes but other pin holes. Two things keep a keeper from following it:
 
-- the two pin holes stand at different distances from the tie, so that no turn of the keeper about
-  the tie brings its pins into the holes of a mirrored plate;
-- the tie's end has a third flat at 45 deg beside its two radial ones, so that a keeper turned over,
-  or the other side's keeper, does not go on.
+- its pins stand on both sides of the radius at different distances from the tie, so that no turn of
+  the keeper about the tie brings both into holes of a mirrored plate (straight inward the second pin
+  would find the next hole of the row);
+- the tie's end has a third, deeper flat at 45 deg beside its two radial ones, so that a keeper turned
+  over, or the other side's keeper, does not go on.
 """
 
 from __future__ import annotations
@@ -17,16 +18,16 @@ from fixturegen.studies.jig_plan import INCH, KEEPER_OFFSET, KEEPER_PIN, TiePlan
 
 SECOND_PIN = 5.0 / 16.0 * INCH  # second pin of a keeper [mm]
 SECOND_HOLE = SECOND_PIN + 3.0
-SECOND_IN = 50.0  # second pin from the tie, straight toward the bar [mm]
+SECOND_AWAY = 52.0 / math.sqrt(2.0)  # second pin from the tie, rearward and inward alike [mm]
 THIRD_FLAT = 45.0  # third flat of the tie's ends, from up toward the front [deg]
-THIRD_DEPTH = 3.0  # taken off there [mm]
+THIRD_DEPTH = 4.0  # taken off there [mm]
 BEYOND = 90.0  # tie beyond a clock plate's outboard face [mm]
 INTO = 3.0  # third flat reaches this far into the plate, so that the keeper sits close [mm]
 
 
 def local_pins() -> tuple[tuple[float, float, float], ...]:
     """Pins of a keeper: (forward, up from the tie, diameter) with the tie straight above the bar [mm]."""
-    return ((KEEPER_OFFSET, -KEEPER_OFFSET, KEEPER_PIN), (0.0, -SECOND_IN, SECOND_PIN))
+    return ((KEEPER_OFFSET, -KEEPER_OFFSET, KEEPER_PIN), (-SECOND_AWAY, -SECOND_AWAY, SECOND_PIN))
 
 
 def second_hole(radius: float, angle: float) -> tuple[float, float]:
@@ -36,7 +37,9 @@ def second_hole(radius: float, angle: float) -> tuple[float, float]:
         radius: Of the tie [mm].
         angle: Clock angle of the row hole [deg].
     """
-    return row_point(radius - SECOND_IN, angle)
+    a = math.radians(angle)
+    x, z = row_point(radius - SECOND_AWAY, angle)
+    return x - SECOND_AWAY * math.cos(a), z + SECOND_AWAY * math.sin(a)
 
 
 def tie_flats(tie: TiePlan) -> tuple[tuple[float, float], ...]:
