@@ -71,10 +71,8 @@ def overlap_of(first: Thing, second: Thing, one: object, other: object, travel: 
         return found
     for nudge in NUDGES:
         again = _deepest(first, second, solids.common(one, solids.moved(other, *nudge)), travel)
-        if again is None or again.depth < found.depth:
-            found = again
-        if found is None or found.depth <= TOUCH:
-            return found
+        if again is None or again.depth <= TOUCH:
+            return again
     return found
 
 
@@ -149,7 +147,7 @@ def slide(
                 hits.append(hit)
             elif gap is None:
                 slid.append((one.name, other.name))
-            elif least is None or gap < least[0]:
+            elif gap < float("inf") and (least is None or gap < least[0]):
                 least = (gap, (one.name, other.name), point)
     return Passage(
         tuple(hits),
@@ -175,15 +173,16 @@ def _pair(
     from fixturegen.shapes.meshes import mesh_distance, meshes_collide
 
     travel, least, where = 0.0, float("inf"), (0.0, 0.0, 0.0)
-    near, asked = False, -KERNEL_STEP
+    asked = -KERNEL_STEP
     while True:
         apart = gap_of_boxes(moved_box(one.box, _along(way, travel)), other.box)
         if apart > NEAR:
-            least_here, step = apart, apart
+            # boxes tell how far is safe to go, not how near the things are
+            step = apart
         else:
             there = one.shifted(_along(way, travel))
             if meshes_collide(there, other.body):
-                least_here, step = 0.0, CLOSE_STEP
+                here, step = 0.0, CLOSE_STEP
                 if travel - asked >= KERNEL_STEP or travel >= length:
                     asked = travel
                     found = overlap(one, other, _along(way, travel), travel)
@@ -191,13 +190,12 @@ def _pair(
                         return found, None, found.point
             else:
                 measured, point, _ = mesh_distance(there, other.body)
-                least_here = measured - NEAR
-                step = max(least_here, CLOSE_STEP if least_here < LEAST_STEP else LEAST_STEP)
-                if least_here < least:
+                here = measured - NEAR
+                step = max(here, CLOSE_STEP if here < LEAST_STEP else LEAST_STEP)
+                if here < least:
                     where = point
-        near = near or least_here <= 0.0
-        least = min(least, least_here)
+            least = min(least, here)
         if travel >= length:
             break
         travel = min(length, travel + step)
-    return None, (None if near else least), where
+    return None, (None if least <= 0.0 else least), where
