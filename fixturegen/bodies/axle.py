@@ -11,7 +11,7 @@ from fixturegen.errors import GeometryFault
 from fixturegen.plate import Assembly, Part
 from fixturegen.shapes import solids
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 BENCH = ("housing", "caps", "studs", "tube", "knuckle", "end-flange", "bar", "welded")
 """Names, or their first words, of what stands on the bench; cover, gears and wheels are off."""

@@ -8,7 +8,7 @@ from fixturegen.checks.overlap import overlap_of
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import Thing, chosen, gap_of_boxes, inches, parts_of, scene_of
 from fixturegen.findings import Finding, Level
-from fixturegen.studies.jig_plan import LEVEL_PIN
+from fixturegen.studies.jig_records import LEVEL_PIN
 
 PRACTICE = "common practice, no source"
 LONG = 9.0 * 25.4  # level [mm] [cp]

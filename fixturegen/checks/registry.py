@@ -18,7 +18,7 @@ from fixturegen.findings import Finding, Holds, Level
 from fixturegen.plate import Assembly, Part
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 RETIRED: frozenset[str] = frozenset()
 

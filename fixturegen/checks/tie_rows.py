@@ -20,7 +20,7 @@ from fixturegen.checks.scene import (
     turned_about_bar,
 )
 from fixturegen.findings import Finding, Level
-from fixturegen.studies.jig_plan import RowHole, row_point
+from fixturegen.studies.jig_records import RowHole, row_point
 
 TURNED = ("clock-l", "clock-r", "fingers-l", "fingers-r", "stubs-l", "stubs-r")
 """Groups that turn about the bar with the knuckles when the tie goes to another hole."""

@@ -23,7 +23,7 @@ from fixturegen.checks.scene import (
 )
 from fixturegen.findings import Finding, Level
 from fixturegen.plate.part import Matrix, Vector
-from fixturegen.studies.jig_plan import BEAD_ROOM
+from fixturegen.studies.jig_records import BEAD_ROOM
 
 if TYPE_CHECKING:
     from fixturegen.shapes.meshes import Body

@@ -37,9 +37,7 @@ def jig_pictures(job: Job) -> tuple[Picture, ...]:
     placements = job.assemblies["jig"].placements
     groups = {p.group for p in placements}
     items = [(solid, _colour(placements[key[0]].group), 1.0) for key, solid in jig_solids(job).items()]
-    items += [
-        (solid, GHOST, 0.9 if name == "bar" else 0.3) for name, solid in bench_bodies(job).items()
-    ]
+    items += [(solid, GHOST, 0.9 if name == "bar" else 0.3) for name, solid in bench_bodies(job).items()]
     legend = "; ".join(words for start, _, words in COLOURS if any(g.startswith(start) for g in groups))
     views = (
         ((1.0, 0.75, 0.55), "seen from the front left of the vehicle"),

@@ -165,10 +165,7 @@ def _taper_words(pivot: PivotPlan) -> str:
 
 
 def _blue(pivot: PivotPlan) -> str:
-    return (
-        f"{_taper_words(pivot)}; fit by blue in the pivot itself: four fifths bearing, all round at "
-        "the large end"
-    )
+    return f"{_taper_words(pivot)}; fit by blue in the pivot itself: four fifths bearing, all round at the large end"
 
 
 def _from_inside(pivot: PivotPlan, label: str, bore: float, seat: tuple[Cut, ...], start: float, *notes: str) -> Stub:
@@ -269,8 +266,7 @@ def _cup_through(pivot: PivotPlan) -> Stub:
         (Piece(body, start), washer(pivot, float(p.through), thread)),
         "clean the floor of the cup bore; from outside until the disc seats on the floor; thick washer and "
         "jam nut from inside, snug (15 lbf*ft).",
-        "clock plate off first; nut and washer off between arm and bar, turn it by a tommy bar and draw it "
-        "outward.",
+        "clock plate off first; nut and washer off between arm and bar, turn it by a tommy bar and draw it outward.",
         (nut(thread),),
     )
 
@@ -313,9 +309,7 @@ def _threaded(pivot: PivotPlan) -> Stub:
     major = float(p.diameter)
     ring = 3.0 / 8.0 * INCH
     if ring + 2.0 > pivot.room(major / 2.0 + 8.0):
-        raise GeometryFault(
-            f"stub-{pivot.name}", "no room for a lock ring between arm and bar", "use a thinner bar"
-        )
+        raise GeometryFault(f"stub-{pivot.name}", "no room for a lock ring between arm and bar", "use a thinner bar")
     words = p.thread or decimal(major)
     start = pivot.inside - ring - 2.0
     steps = steps_of(
@@ -373,9 +367,7 @@ def _over_pin(pivot: PivotPlan) -> Stub:
         HEAD_NOTE,
         "the tapped hole goes through one wall only",
     )
-    pull = (
-        f"a {JACK.name} bolt in its end pushes it off the pin" if jacked else "turn and pull it off by hand"
-    )
+    pull = f"a {JACK.name} bolt in its end pushes it off the pin" if jacked else "turn and pull it off by hand"
     hardware = [("set screw, brass tip", f"{SCREW} x 1/4", 2)]
     if jacked:
         hardware.append(("hex bolt, full thread", f"{JACK.name} x 2", 1))

@@ -7,7 +7,7 @@ from fixturegen.parts.joinery import INCH, decimal, fraction
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part, Placement, Turned, TurnedStep
 from fixturegen.plate.part import Matrix
-from fixturegen.studies.jig_plan import BUSH_RELIEF
+from fixturegen.studies.jig_records import BUSH_RELIEF
 
 SIDES: tuple[Side, Side] = ("left", "right")
 SHORT = {"left": "l", "right": "r"}
@@ -115,9 +115,7 @@ def _index_places(context: Context) -> list[Placement]:
     for station in (plan.index.station, plan.index.puck_station):
         if station is not None:
             y = station + s * (plan.clock_thickness / 2.0 + FLANGE)
-            found.append(
-                Placement("index-puck", (0.0, y, plan.height), RIGHTWARD if s > 0 else LEFTWARD, "index")
-            )
+            found.append(Placement("index-puck", (0.0, y, plan.height), RIGHTWARD if s > 0 else LEFTWARD, "index"))
     return found
 
 
@@ -233,8 +231,10 @@ def _clock_places(context: Context, inner: float) -> list[Placement]:
 
 
 def _bar_words(context: Context) -> str:
-    through = "the carrier pucks and the index plate between them" if context.plan.kind == "integral" else (
-        "the pucks of puck plate and index plate"
+    through = (
+        "the carrier pucks and the index plate between them"
+        if context.plan.kind == "integral"
+        else ("the pucks of puck plate and index plate")
     )
     collars = ", the inboard collars on it between the arms of the knuckles" if context.plan.clock is not None else ""
     return (

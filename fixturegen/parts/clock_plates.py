@@ -19,7 +19,7 @@ from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turn
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Loop, bounds
-from fixturegen.studies.jig_plan import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, row_point
+from fixturegen.studies.jig_records import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, row_point
 from fixturegen.studies.keeper_plan import SECOND_HOLE, second_hole
 from fixturegen.studies.proofs import over_dowels, turned_change
 from fixturegen.studies.stub_plan import BAR_TOLERANCE, THREAD_OVER, WASHER, finger_thread
@@ -139,9 +139,7 @@ def _inside(outer: Loop, x: float, y: float) -> float:
     return least
 
 
-def check_pair(
-    context: Context, clock: ClockPlan, tie: TiePlan, pivot: str
-) -> tuple[str, str, float, float]:
+def check_pair(context: Context, clock: ClockPlan, tie: TiePlan, pivot: str) -> tuple[str, str, float, float]:
     """The caliper dimension that shows a finger pair's angle best: names, over dowels [mm], mm per 0.1 deg.
 
     Taken from a hole of the row or a level pin to a finger bar, no longer than a common caliper.
@@ -182,9 +180,7 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
     return tuple(notes)
 
 
-def _marks(
-    clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side
-) -> tuple[Mark, ...]:
+def _marks(clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side) -> tuple[Mark, ...]:
     """The line of the steering axis, labels of the row, and on free steel name, arrows and words."""
     marks = list(_axis_line(clock))
     above = tie.diameter / 2.0 + 6.0

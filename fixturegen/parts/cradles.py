@@ -26,7 +26,7 @@ from fixturegen.parts.layout import LEG, name_marks, stand_plate
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Weld
 from fixturegen.plate.outlines import Corner, filleted, mirrored
-from fixturegen.studies.jig_plan import CradlePlan
+from fixturegen.studies.jig_records import CradlePlan
 
 CLEAR = 0.25 * INCH  # horns: this far from the tube, and this far below its middle
 TRAVEL = 0.75 * INCH  # of the jack, each way about home
@@ -110,8 +110,12 @@ def make_cradles(context: Context) -> Made:
     for c in cradles:
         name = f"cradle-{c.letter}"
         parts += [
-            _base(context, c), _side(context, c), _shelf(context, c), _cross(context, c),
-            _pad(c), _screw(c),
+            _base(context, c),
+            _side(context, c),
+            _shelf(context, c),
+            _cross(context, c),
+            _pad(c),
+            _screw(c),
         ]
         places += _placements(context, c)
         welds += [
@@ -157,12 +161,13 @@ def _side(context: Context, c: _Cradle) -> Part:
         slot(-c.cross, (low + high) / 2.0, 90.0, CROSS_TAB, thick, kerf, locating=False),
     ]
     return stand_plate(
-        context, "cradles", f"cradle-{c.letter}-side", f"Cradle side, {c.plan.side}",
+        context,
+        "cradles",
+        f"cradle-{c.letter}-side",
+        f"Cradle side, {c.plan.side}",
         Profile(outer=outer, inner=tuple(inner)),
         quantity=2,
-        marks=name_marks(
-            f"CRADLE {c.letter.upper()} SIDE", -34.0, c.floor + 46.0, (-1.0, 0.0)
-        ),
+        marks=name_marks(f"CRADLE {c.letter.upper()} SIDE", -34.0, c.floor + 46.0, (-1.0, 0.0)),
         datum="on the bar's axis, at the bar's height; marked face to the vehicle's left, y up",
         notes=("both plates of the cradle are alike, marked faces the same way",),
     )
@@ -194,19 +199,16 @@ def _base(context: Context, c: _Cradle) -> Part:
     ]
     inner.append(stadium(x2, y2 - station, 0.0, BOLT_TRAVEL, bolt))
     return stand_plate(
-        context, "cradles", f"cradle-{c.letter}-base", f"Cradle base, {c.plan.side}",
+        context,
+        "cradles",
+        f"cradle-{c.letter}-base",
+        f"Cradle base, {c.plan.side}",
         Profile(
-            outer=filleted(
-                ((left, low, 12.0), (right, low, 12.0), (right, high, 12.0), (left, high, 12.0))
-            ),
+            outer=filleted(((left, low, 12.0), (right, low, 12.0), (right, high, 12.0), (left, high, 12.0))),
             inner=tuple(inner),
-            holes=(
-                hole(x1, y1 - station, bolt, Purpose.TABLE, "table bolt 1", context, thickness=thick),
-            ),
+            holes=(hole(x1, y1 - station, bolt, Purpose.TABLE, "table bolt 1", context, thickness=thick),),
         ),
-        marks=(
-            *name_marks(f"CRADLE {c.letter.upper()} BASE", -40.0, 6.0, (1.0, 0.0), up=False),
-        ),
+        marks=(*name_marks(f"CRADLE {c.letter.upper()} BASE", -40.0, 6.0, (1.0, 0.0), up=False),),
         datum="below the bar, at the cradle's station; marked face up, x forward, y to the left",
         notes=("tabs must end flush or below: the base lies flat on the table",),
     )
@@ -228,12 +230,20 @@ def _shelf(context: Context, c: _Cradle) -> Part:
         )
     )
     return stand_plate(
-        context, "cradles", f"cradle-{c.letter}-shelf", f"Cradle shelf, {c.plan.side}",
+        context,
+        "cradles",
+        f"cradle-{c.letter}-shelf",
+        f"Cradle shelf, {c.plan.side}",
         Profile(
             outer=outer,
             holes=(
                 hole(
-                    0.0, 0.0, bolt_clearance(SCREW), Purpose.BOLT, "jack screw", context,
+                    0.0,
+                    0.0,
+                    bolt_clearance(SCREW),
+                    Purpose.BOLT,
+                    "jack screw",
+                    context,
                     thickness=thick,
                 ),
             ),
@@ -264,7 +274,10 @@ def _cross(context: Context, c: _Cradle) -> Part:
         )
     )
     return stand_plate(
-        context, "cradles", f"cradle-{c.letter}-cross", f"Cradle cross plate, {c.plan.side}",
+        context,
+        "cradles",
+        f"cradle-{c.letter}-cross",
+        f"Cradle cross plate, {c.plan.side}",
         Profile(outer=outer),
         marks=(Mark(-18.0, middle, f"CRADLE {c.letter.upper()}", height=5.0),),
         datum="at the cradle's station, at the bar's height; y up",

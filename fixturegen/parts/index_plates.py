@@ -28,7 +28,7 @@ from fixturegen.parts.layout import (
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Hole, Loop, Part, Placement, Profile, Purpose, Weld
 from fixturegen.plate.outlines import Corner
-from fixturegen.studies.jig_plan import LEVEL_PIN, row_point
+from fixturegen.studies.jig_records import LEVEL_PIN, row_point
 
 PROUD = 2.0  # pads stand this much before the rest of their edge [mm]
 UPPER_RELIEF = 1.5  # the puck plate's upper edge stays off the face [mm]
@@ -75,9 +75,7 @@ def _welds(name: str) -> tuple[Weld, ...]:
     )
 
 
-def _pad_edge(
-    context: Context, z0: float, z1: float, relief: float, *, down: bool
-) -> tuple[Corner, ...]:
+def _pad_edge(context: Context, z0: float, z1: float, relief: float, *, down: bool) -> tuple[Corner, ...]:
     """The face edge from one end of a pad to the tongue, or the other way (run downward or not)."""
     face = context.plan.index.face + context.plan.index.gap
     back = face + relief
@@ -173,9 +171,7 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
         for spot in plan.tie.row:
             place = row_point(plan.tie.radius, spot.index_angle)
             label = f"index {spot.label}"
-            holes.append(
-                xz_hole(context, place, plan.tie.diameter, Purpose.ANGLE, label, stack)
-            )
+            holes.append(xz_hole(context, place, plan.tie.diameter, Purpose.ANGLE, label, stack))
         for number, place in enumerate(plan.index.level_pins, 1):
             label = f"level pin {number}"
             holes.append(xz_hole(context, place, LEVEL_PIN, Purpose.DOWEL, label, stack))
@@ -183,7 +179,11 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
         place = (plan.x(u), z)
         holes.append(
             xz_hole(
-                context, place, CLAMP_HOLE, Purpose.BOLT, f"clamp {number}",
+                context,
+                place,
+                CLAMP_HOLE,
+                Purpose.BOLT,
+                f"clamp {number}",
                 clearance=CLAMP_HOLE - CLAMP_BOLT,
             )
         )
@@ -271,7 +271,11 @@ def _puck_plate(context: Context, lay: Layout) -> Part:
             outer=uz_loop(context, items),
             holes=(
                 xz_hole(
-                    context, (0.0, 0.0), plan.index.bore, Purpose.ANGLE, "bar bore",
+                    context,
+                    (0.0, 0.0),
+                    plan.index.bore,
+                    Purpose.ANGLE,
+                    "bar bore",
                     "the index plate" + (" and both clock plates" if plan.tie else ""),
                 ),
             ),

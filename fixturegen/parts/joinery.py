@@ -100,9 +100,7 @@ def hole(
     )
 
 
-def _drill_words(
-    purpose: Purpose, operation: Operation, finished: float, context: Context, stack: str
-) -> str:
+def _drill_words(purpose: Purpose, operation: Operation, finished: float, context: Context, stack: str) -> str:
     size = decimal(finished)
     together = f" in one stack with {stack}" if stack else ""
     if purpose is Purpose.ANGLE:
@@ -127,9 +125,7 @@ def relief_radius(kerf: float) -> float:
     return max(1.5, kerf / 2.0 + 0.1)
 
 
-def tab(
-    x: float, y: float, angle: float, length: float, mate: float, kerf: float
-) -> tuple[Vertex, ...]:
+def tab(x: float, y: float, angle: float, length: float, mate: float, kerf: float) -> tuple[Vertex, ...]:
     """A tab as a piece of a counter-clockwise outline, to be put between two corners.
 
     The edge runs along `angle` with the steel on its left; the tab stands to the right. Its roots
@@ -160,9 +156,7 @@ def tab(
     return tuple(Vertex(x + ca * u - sa * v, y + sa * u + ca * v, b) for u, v, b in local)
 
 
-def slot(
-    x: float, y: float, angle: float, length: float, mate: float, kerf: float, *, locating: bool
-) -> Loop:
+def slot(x: float, y: float, angle: float, length: float, mate: float, kerf: float, *, locating: bool) -> Loop:
     """The clockwise slot for a tab, its corners relieved.
 
     Args:
@@ -189,9 +183,7 @@ def slot(
     )
     ca, sa = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     ca, sa = (round(v, 15) for v in (ca, sa))
-    return reversed_loop(
-        tuple(Vertex(x + ca * u - sa * v, y + sa * u + ca * v, b) for u, v, b in local)
-    )
+    return reversed_loop(tuple(Vertex(x + ca * u - sa * v, y + sa * u + ca * v, b) for u, v, b in local))
 
 
 def stadium(x: float, y: float, angle: float, travel: float, diameter: float) -> Loop:
@@ -200,14 +192,10 @@ def stadium(x: float, y: float, angle: float, travel: float, diameter: float) ->
     local = ((-h, -r, 0.0), (h, -r, 1.0), (h, r, 0.0), (-h, r, 1.0))
     ca, sa = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     ca, sa = (round(v, 15) for v in (ca, sa))
-    return reversed_loop(
-        tuple(Vertex(x + ca * u - sa * v, y + sa * u + ca * v, b) for u, v, b in local)
-    )
+    return reversed_loop(tuple(Vertex(x + ca * u - sa * v, y + sa * u + ca * v, b) for u, v, b in local))
 
 
-def stand_xz(
-    part: str, station: float, thickness: float, height: float, group: str, x: float = 0.0
-) -> Placement:
+def stand_xz(part: str, station: float, thickness: float, height: float, group: str, x: float = 0.0) -> Placement:
     """A plate across the axle, marked face to the vehicle's left.
 
     Part x is rearward (-X of T), part y is Z - height.
@@ -223,9 +211,7 @@ def stand_xz(
     return Placement(part, (x, station - thickness / 2.0, height), XZ, group)
 
 
-def stand_yz(
-    part: str, sign: int, far: float, middle: float, height: float, group: str
-) -> Placement:
+def stand_yz(part: str, sign: int, far: float, middle: float, height: float, group: str) -> Placement:
     """A plate along the axle, marked face to the axle.
 
     Part x is -sign * (Y - middle), part y is Z - height.
@@ -259,8 +245,32 @@ def fraction(value: float) -> str:
 
 
 __all__ = [
-    "CLEAN_RATIO", "DEVIATION", "INCH", "INSIDE_RADIUS", "LOCATING", "LOOSE", "TAB_CHAMFER",
-    "TAB_SHORT", "UNDER", "XY", "XZ", "bolt_clearance", "circle", "decimal", "deviation",
-    "filleted", "fraction", "hole", "rectangle", "relief_radius", "reversed_loop", "slot",
-    "stadium", "stand_xy", "stand_xz", "stand_yz", "tab", "thread_diameter",
+    "CLEAN_RATIO",
+    "DEVIATION",
+    "INCH",
+    "INSIDE_RADIUS",
+    "LOCATING",
+    "LOOSE",
+    "TAB_CHAMFER",
+    "TAB_SHORT",
+    "UNDER",
+    "XY",
+    "XZ",
+    "bolt_clearance",
+    "circle",
+    "decimal",
+    "deviation",
+    "filleted",
+    "fraction",
+    "hole",
+    "rectangle",
+    "relief_radius",
+    "reversed_loop",
+    "slot",
+    "stadium",
+    "stand_xy",
+    "stand_xz",
+    "stand_yz",
+    "tab",
+    "thread_diameter",
 ]

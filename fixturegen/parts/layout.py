@@ -14,7 +14,7 @@ from fixturegen.parts.joinery import INCH, bolt_clearance, hole, tab, thread_dia
 from fixturegen.parts.registry import Context
 from fixturegen.plate import Hole, Loop, Mark, Part, Profile, Purpose, Vertex
 from fixturegen.plate.outlines import Corner, filleted, mirrored
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 BUTT = INCH / 64.0  # gap where a plate butts the face plate; it closes in the tack [mm]
 BACK_HIGH = 110.0  # height of the stand's back [mm]
@@ -147,8 +147,15 @@ def xz_hole(
 ) -> Hole:
     """A hole of a clock-thickness XZ plate at (x, z) of T [mm], z from the bar; see `joinery.hole`."""
     return hole(
-        -place[0], place[1], finished, purpose, label, context,
-        thickness=context.plan.clock_thickness, stack=stack, clearance=clearance,
+        -place[0],
+        place[1],
+        finished,
+        purpose,
+        label,
+        context,
+        thickness=context.plan.clock_thickness,
+        stack=stack,
+        clearance=clearance,
     )
 
 
@@ -157,9 +164,7 @@ def nose(radius: float) -> tuple[Vertex, ...]:
     return (Vertex(0.0, radius, 1.0), Vertex(0.0, -radius, 0.0))
 
 
-def name_marks(
-    name: str, x: float, y: float, forward: Place | None, up: bool = True
-) -> tuple[Mark, ...]:
+def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = True) -> tuple[Mark, ...]:
     """Name of the part and, below it, an UP arrow and a FWD arrow; 80 mm wide, 40 mm high.
 
     Args:

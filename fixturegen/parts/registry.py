@@ -15,7 +15,7 @@ from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
 from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 SHARED = ("registry", "joinery", "layout")
 

@@ -27,13 +27,8 @@ def make_stand_stops(context: Context) -> Made:
     if plan.stand.pad_buttons:
         parts.append(_pad_button(context))
         first, sign = plan.stand.face_plate[0], plan.face_sign
-        places += [
-            stand_yz("pad-button", sign, first, y, plan.height + z, "stand")
-            for y, z in plan.stand.pad_buttons
-        ]
-        hardware.append(
-            ("cap screw", "3/8-16 x 3/4", len(plan.stand.pad_buttons), "pad buttons, from behind")
-        )
+        places += [stand_yz("pad-button", sign, first, y, plan.height + z, "stand") for y, z in plan.stand.pad_buttons]
+        hardware.append(("cap screw", "3/8-16 x 3/4", len(plan.stand.pad_buttons), "pad buttons, from behind"))
     return Made(
         parts=tuple(parts),
         placements=tuple(places),
@@ -63,9 +58,7 @@ def _y_stop(context: Context) -> Part:
         "y-stop",
         "Y stop",
         Profile(outer=mirrored(outline) if plan.face_sign < 0 else outline),
-        marks=(Mark(2.0 if plan.face_sign < 0 else -deep + 1.0, 14.0, "Y STOP", height=4.0),)
-        if deep > 18.0
-        else (),
+        marks=(Mark(2.0 if plan.face_sign < 0 else -deep + 1.0, 14.0, "Y STOP", height=4.0),) if deep > 18.0 else (),
         datum="middle of the tab at the face plate; marked face up, x forward, y to the left",
         notes=(
             "a 1/2-13 coupling nut is welded on top, along y, middle of the flange; "

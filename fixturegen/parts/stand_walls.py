@@ -48,9 +48,7 @@ def make_stand_walls(context: Context) -> Made:
         walls += [("stand-side", y) for y in plan.stand.sides]
     return Made(
         parts=tuple(parts),
-        placements=tuple(
-            stand_xz(name, y, plan.stand_thickness, plan.height, "stand") for name, y in walls
-        ),
+        placements=tuple(stand_xz(name, y, plan.stand_thickness, plan.height, "stand") for name, y in walls),
         welds=_welds(context),
     )
 
@@ -77,9 +75,7 @@ def _rib(context: Context, lay: Layout, quantity: int) -> Part:
         quantity=quantity,
         marks=name_marks("STAND RIB", x, y, (-1.0, 0.0)),
         datum=DATUM,
-        notes=(
-            f"the {fraction(COPE)} cope stands over the table pin: no weld in it, fingers must reach the pin",
-        ),
+        notes=(f"the {fraction(COPE)} cope stands over the table pin: no weld in it, fingers must reach the pin",),
     )
 
 
@@ -126,7 +122,6 @@ def _side(context: Context, lay: Layout) -> Part:
             "weld the side beside the index plate on its far face only: the index plate lies flat on it",
         ),
     )
-
 
 
 def _welds(context: Context) -> tuple[Weld, ...]:

@@ -41,7 +41,7 @@ from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Profile, Purpose, Weld
 from fixturegen.plate.outlines import filleted, mirrored, opened
 from fixturegen.plate.profile import reversed_loop
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 SLOT_ROUND = 3.0
 SIDE_ROOM = INCH / 32.0  # of a welded plate in the face plate's slot, each side [mm]
@@ -66,7 +66,9 @@ def make_stands(context: Context) -> Made:
         ),
         welds=(
             Weld(
-                ("face-plate", "stand-base"), LEG, 4 * 50.0 + 160.0,
+                ("face-plate", "stand-base"),
+                LEG,
+                4 * 50.0 + 160.0,
                 "over the tabs from below, then behind in 2 in runs",
             ),
             Weld(("stand-back", "stand-base"), LEG, 160.0, "both sides"),
@@ -137,21 +139,30 @@ def _face_plate(context: Context, lay: Layout) -> Part:
     for number, (y, z) in enumerate(context.axle.studs, 1):
         holes.append(
             hole(
-                across(context, y), z, stud + STUD_ROOM, Purpose.BOLT, f"stud {number}", context,
-                thickness=thick, clearance=STUD_ROOM,
+                across(context, y),
+                z,
+                stud + STUD_ROOM,
+                Purpose.BOLT,
+                f"stud {number}",
+                context,
+                thickness=thick,
+                clearance=STUD_ROOM,
             )
         )
     for number, (y, z) in enumerate(plan.stand.pad_buttons, 1):
         holes.append(
             hole(
-                across(context, y), z, bolt_clearance(PAD_SCREW), Purpose.BOLT, f"pad {number}",
-                context, thickness=thick,
+                across(context, y),
+                z,
+                bolt_clearance(PAD_SCREW),
+                Purpose.BOLT,
+                f"pad {number}",
+                context,
+                thickness=thick,
             )
         )
     for number, x in enumerate((-(plan.stand.width - 50.0), plan.stand.width - 50.0), 1):
-        holes.append(
-            hole(x, plan.stand.top - 32.0, LIFT, Purpose.ACCESS, f"lift {number}", context, thickness=thick)
-        )
+        holes.append(hole(x, plan.stand.top - 32.0, LIFT, Purpose.ACCESS, f"lift {number}", context, thickness=thick))
     opening = opened(
         (0.0, middle_of(context)[1]),
         opening_radius(context),
@@ -184,9 +195,7 @@ def _face_plate(context: Context, lay: Layout) -> Part:
 def _side_marks(context: Context, lay: Layout) -> tuple[Mark, ...]:
     w = context.plan.stand.width - 12.0
     left = -context.plan.face_sign * w
-    return tuple(
-        Mark(x - 4.0, lay.floor + 100.0, text, height=12.0) for x, text in ((left, "L"), (-left, "R"))
-    )
+    return tuple(Mark(x - 4.0, lay.floor + 100.0, text, height=12.0) for x, text in ((left, "L"), (-left, "R")))
 
 
 def _base(context: Context, lay: Layout) -> Part:
@@ -195,9 +204,7 @@ def _base(context: Context, lay: Layout) -> Part:
     kerf, thick = float(context.sheet.process.kerf), plan.stand_thickness
     middle = middle_of(context)[0]
     u0, u1, y0, y1 = plan.stand.base
-    outline = filleted(
-        tuple((u, y - middle, 15.0) for u, y in ((u0, y0), (u1, y0), (u1, y1), (u0, y1)))
-    )
+    outline = filleted(tuple((u, y - middle, 15.0) for u, y in ((u0, y0), (u1, y0), (u1, y1), (u0, y1))))
     side_thick = thick if plan.kind == "integral" else plan.clock_thickness
     inner = []
     for y in plan.stand.sides:
@@ -214,8 +221,15 @@ def _base(context: Context, lay: Layout) -> Part:
     inner.append(stadium(x2, y2 - middle, 90.0, PIN_TRAVEL, pin))
     holes = [
         hole(
-            x1, y1_ - middle, pin, Purpose.TABLE, "table pin 1", context,
-            thickness=thick, clearance=PIN_CLEARANCE, note="ream or bore to the pin",
+            x1,
+            y1_ - middle,
+            pin,
+            Purpose.TABLE,
+            "table pin 1",
+            context,
+            thickness=thick,
+            clearance=PIN_CLEARANCE,
+            note="ream or bore to the pin",
         )
     ]
     bolt = bolt_clearance(thread_diameter(context.sheet.table.bolt))

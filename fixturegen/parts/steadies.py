@@ -24,7 +24,7 @@ from fixturegen.parts.layout import (
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Profile, Weld
 from fixturegen.plate.outlines import Corner, filleted, mirrored
-from fixturegen.studies.jig_plan import STEADY_TIP, TiePlan, row_point
+from fixturegen.studies.jig_records import STEADY_TIP, TiePlan, row_point
 
 AIR = 13.0  # round the tie in every hole of the row [mm]
 ROUND = 12.0  # corners of the window [mm]
@@ -44,9 +44,7 @@ def make_steadies(context: Context) -> Made:
     reach = _reach(plan.tie)
     return Made(
         parts=(part,),
-        placements=(
-            stand_xz(part.name, plan.tie.steady, part.thickness, plan.height, "steady"),
-        ),
+        placements=(stand_xz(part.name, plan.tie.steady, part.thickness, plan.height, "steady"),),
         welds=(
             Weld((part.name, "stand-base"), LEG, 160.0, "both sides, not in the cope"),
             Weld((part.name, "face-plate"), LEG, 260.0, "over the tabs, then 2 in runs, both sides"),
@@ -92,9 +90,7 @@ def _steady(context: Context, tie: TiePlan, lay: Layout) -> Part:
         (lay.edge, plan.index.arm[0], ROOT),
         *rib_face_edge(context, lay),
     )
-    window = filleted(
-        ((-half, low, ROUND), (half, low, ROUND), (half, high, ROUND), (-half, high, ROUND))
-    )
+    window = filleted(((-half, low, ROUND), (half, low, ROUND), (half, high, ROUND), (-half, high, ROUND)))
     window = mirrored(window) if plan.face_sign > 0 else window
     x, y = uz_place(context, lay.edge + 14.0, -20.0)
     if plan.face_sign > 0:

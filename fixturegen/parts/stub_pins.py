@@ -19,7 +19,7 @@ from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Mark, Part, Placement, Profile, Purpose
 from fixturegen.plate.outlines import filleted
 from fixturegen.plate.part import Matrix, Vector
-from fixturegen.studies.jig_plan import Finger
+from fixturegen.studies.jig_records import Finger
 from fixturegen.studies.stub_plan import PivotPlan, pivot_plans
 
 STRAP_IN = 16.0  # strap beyond its screw, toward the middle of the axle [mm]

@@ -11,7 +11,7 @@ from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
-from fixturegen.studies.jig_plan import TiePlan
+from fixturegen.studies.jig_records import TiePlan
 from fixturegen.studies.keeper_plan import BEYOND, INTO, flat_half_angle, local_pins, tie_flats
 
 SIDES: tuple[Side, Side] = ("left", "right")

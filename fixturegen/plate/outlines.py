@@ -144,9 +144,7 @@ def mirrored(loop: Loop) -> Loop:
     return reversed_loop(tuple(Vertex(-v.x, v.y, -v.bulge) for v in loop))
 
 
-def opened(
-    centre: tuple[float, float], radius: float, windows: tuple[tuple[float, ...], ...], round_: float
-) -> Loop:
+def opened(centre: tuple[float, float], radius: float, windows: tuple[tuple[float, ...], ...], round_: float) -> Loop:
     """A circle joined with upright windows that cross it, as a counter-clockwise loop.
 
     Args:

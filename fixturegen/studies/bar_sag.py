@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel, Side, sign_of
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import INCH, JigPlan
+from fixturegen.studies.jig_records import INCH, JigPlan
 from fixturegen.studies.masses import STEEL, Body, bodies_of
 
 MODULUS = 205_000.0  # carbon steel [MPa]; 29.7e6 psi

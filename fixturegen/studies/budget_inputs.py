@@ -14,7 +14,7 @@ from fixturegen.axle.model import AxleModel
 from fixturegen.findings import Trust
 from fixturegen.sheet.specs import Pivot, Sheet
 from fixturegen.studies.bar_sag import GRAVITY, Overhang, overhang_sag, round_stiffness, sag_of
-from fixturegen.studies.jig_plan import FINGER_FIT, INCH, Finger, JigPlan
+from fixturegen.studies.jig_records import FINGER_FIT, INCH, Finger, JigPlan
 from fixturegen.studies.masses import bodies_of
 
 PLACE = {"mill": 0.05, "marked": 0.4}  # place of a hole, by how it is made [mm] [cp]

@@ -23,8 +23,9 @@ from fixturegen.findings import Trust
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.budget_inputs import Input, Source, sources_of
 from fixturegen.studies.jig_deviations import Deviations, JigPose, actual
-from fixturegen.studies.jig_plan import JigPlan, plan_of
+from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.jig_pose import Simulation
+from fixturegen.studies.jig_records import JigPlan
 
 SPLIT_WORST = 0.25  # deg; the job's own limit, the build target of the trade
 SPLIT_RSS = 0.15  # deg

@@ -12,7 +12,7 @@ from fixturegen.axle.frames import Array
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
 from fixturegen.studies.jig_deviations import SIDES, Ground, Pair, Triple
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 Bar = tuple[Array, Array]
 AS_DRAWN = Ground()

@@ -21,241 +21,36 @@ Clock angles: 0 up, + forward.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 
-from fixturegen.axle.model import AxleModel, KnuckleModel, Side, sign_of, to_table
+from fixturegen.axle.model import AxleModel, KnuckleModel, sign_of, to_table
 from fixturegen.errors import GeometryFault
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
-
-INCH = 25.4
-BEAD_ROOM = 2.0 * INCH  # nothing stands nearer to a bead that is still to be welded [cp]
-STAND_OFF = 0.25 * INCH  # pads stand proud of the face plate, so that a feeler reaches them [cp]
-SOCKET_RADIUS = 0.45 * INCH  # room for a 9/16 socket round a 3/8 nut [cp]
-HEAD_DIAMETER = 1.0 * INCH  # gauge head of a stub pin
-ROW_WEB = 12.0  # least steel between two holes of the index row [mm]
-BUSH_RELIEF = INCH / 16.0  # clock plate bush larger than the bar, so that X is free [mm]
-PLATE_EDGE = 20.0  # steel left round a hole that sets an angle [mm]
-KEEPER_PIN = 9.525  # 3/8 in keeper pin [mm]
-KEEPER_HOLE = KEEPER_PIN + 3.0
-ABOVE_FACE = 18.0  # face plate above the face: steel over the index plate's slot [mm]
-STEADY_TIP = 40.0  # the steady's arm ends this far beyond the index plate's [mm]
-KEEPER_OFFSET = 31.0  # keeper pin from the tie, inward and forward alike [mm]
-LEVEL_PIN = 12.7  # 1/2 in dowels the level stands on [mm]
-FINGER_FIT = 0.03  # finger gap over gauge head, middle of the fit [mm]
-
-
-@dataclass(frozen=True)
-class RowHole:
-    """One position of the index row: its label and clock angle in the index and clock plates [deg]."""
-
-    label: str
-    index_angle: float
-    clock_angle: float
-
-    @property
-    def caster_change(self) -> float:
-        """Change of caster when the tie passes this hole of all three plates [deg]."""
-        return self.clock_angle - self.index_angle
-
-
-@dataclass(frozen=True)
-class IndexPlan:
-    """Index plate and, for a drop-out, the puck plate beside it.
-
-    Attributes:
-        station: Y of the index plate's middle plane [mm].
-        puck_station: Y of the second (puck) plate's middle plane [mm]; None for an integral.
-        bore: Bar bore of index, puck and clock plates, before bushes [mm].
-        tongue: Half height of the tongue that enters the opening, about z = 0 [mm].
-        face: u of the machined face [mm].
-        gap: u from the face to the index plate's shoulders: 0 where pads touch, else the gap block [mm].
-        pads: (z from, z to) of lower and upper pad or shoulder [mm].
-        riser: (u from, u to) of the part that stands behind the face plate [mm].
-        arm: (z from, z to) of the arm over the housing [mm]; (0, 0) on a rear axle.
-        arm_tip: u of the arm's end (negative: beyond the bar) [mm].
-        level_pins: Two (x, z) [mm] common to index and clock plates.
-    """
-
-    station: float
-    puck_station: float | None
-    bore: float
-    tongue: float
-    face: float
-    gap: float
-    pads: tuple[tuple[float, float], tuple[float, float]]
-    riser: tuple[float, float]
-    arm: tuple[float, float]
-    arm_tip: float
-    level_pins: tuple[tuple[float, float], tuple[float, float]]
-
-
-@dataclass(frozen=True)
-class StandPlan:
-    """Face stand.
-
-    Attributes:
-        face_plate: u of the face plate's housing side and stand side [mm].
-        width: Half width of the face plate about the face's middle [mm].
-        top: z of its upper edge [mm].
-        sides: Stations of the plates behind the face plate that stand on the base [mm].
-        ribs: Stations of the outer ribs [mm].
-        foot: u of the feet's far end [mm].
-        base: (u from, u to, y from, y to) of the base plate [mm].
-        pins: Two (x, y) of table pins: round hole first, slot second [mm].
-        bolts: (x, y) of table bolts [mm].
-        pad_buttons: (y, z) of pads of the face plate itself (integral) [mm].
-        draw_back: How far the stand is drawn back while the axle is lowered [mm].
-    """
-
-    face_plate: tuple[float, float]
-    width: float
-    top: float
-    sides: tuple[float, ...]
-    ribs: tuple[float, float]
-    foot: float
-    base: tuple[float, float, float, float]
-    pins: tuple[tuple[float, float], tuple[float, float]]
-    bolts: tuple[tuple[float, float], ...]
-    pad_buttons: tuple[tuple[float, float], ...]
-    draw_back: float
-
-
-@dataclass(frozen=True)
-class Finger:
-    """One pair of finger bars: the pivot it takes, its middle (x, z), head diameter, reach in Y [mm].
-
-    Attributes:
-        pivot: upper or lower.
-        middle: (x, z) where the stub's axis crosses the finger bars [mm].
-        bars: Centres (x, z) of the two bars [mm].
-        head: Diameter of the stub's gauge head [mm].
-        along: Distance from the steering axis' point at axle height, along the axis [mm].
-        tip: |y| of the bars' inboard ends [mm].
-    """
-
-    pivot: Literal["upper", "lower"]
-    middle: tuple[float, float]
-    bars: tuple[tuple[float, float], tuple[float, float]]
-    head: float
-    along: float
-    tip: float
-
-
-@dataclass(frozen=True)
-class ClockPlan:
-    """Clock plates; left and right are cut alike, the fingers stand inboard.
-
-    Attributes:
-        caster: Angle the plate is cut for, from the vertical face [deg].
-        inner: |y| of the inboard face [mm].
-        fingers: Upper and lower pair.
-        keepers: Keeper holes (x, z), one for each row hole [mm].
-        discs: (x, z, radius) whose convex hull is the outline [mm].
-        drop: How far the plate hangs below the axle line, its bush being larger than the bar [mm].
-            Bore, tie row, keepers and level pins stand in the plate as told here and hang that much
-            lower in T; the fingers' places are told in T, so their holes stand that much higher in
-            the plate (`in_plate`). Left out, both casters would come out about 0.04 deg large.
-    """
-
-    caster: float
-    inner: float
-    fingers: tuple[Finger, Finger]
-    keepers: tuple[tuple[float, float], ...]
-    discs: tuple[tuple[float, float, float], ...]
-    drop: float = 0.0
-
-    def in_plate(self, place: tuple[float, float]) -> tuple[float, float]:
-        """Where a point at (x, z) in T, from the bar [mm], stands in the hanging plate."""
-        return place[0], place[1] + self.drop
-
-
-@dataclass(frozen=True)
-class TiePlan:
-    """The tie: radius, diameter, row, length and where it is steadied [mm].
-
-    Attributes:
-        radius: From the bar to the tie [mm].
-        diameter: Of the ground bar [mm].
-        row: Positions; the first is the nominal one.
-        length: Of the bar [mm].
-        flat_depth: Taken off each side at the ends, square to the radius [mm].
-        flat_length: From each end [mm].
-        steady: Station of the steady, in the plane of the stand's outer rib [mm].
-    """
-
-    radius: float
-    diameter: float
-    row: tuple[RowHole, ...]
-    length: float
-    flat_depth: float
-    flat_length: float
-    steady: float
-
-
-@dataclass(frozen=True)
-class CradlePlan:
-    """One cradle: what it carries and where.
-
-    Attributes:
-        side: Which side of the centre section.
-        station: Y of its middle [mm].
-        carries: tube or bar.
-        radius: Radius of what it carries [mm].
-        holes: Table holes (x, y) [mm].
-        half_width: Half its width along Y [mm].
-    """
-
-    side: Side
-    station: float
-    carries: Literal["tube", "bar"]
-    radius: float
-    holes: tuple[tuple[float, float], ...]
-    half_width: float
-
-
-@dataclass(frozen=True)
-class JigPlan:
-    """The whole plan; `clock` and `tie` are None on a rear axle."""
-
-    kind: Literal["drop-out", "integral"]
-    height: float
-    face_sign: int
-    clock_thickness: float
-    stand_thickness: float
-    bar: float
-    index: IndexPlan
-    stand: StandPlan
-    cradles: tuple[CradlePlan, CradlePlan]
-    clock: ClockPlan | None
-    tie: TiePlan | None
-    grid: tuple[float, float, float]
-    notes: tuple[str, ...]
-
-    def x(self, u: float) -> float:
-        """X in T of a point `u` [mm] from the bar toward the face."""
-        return self.face_sign * u
-
-
-def row_point(radius: float, angle: float) -> tuple[float, float]:
-    """(x, z) at a clock angle [deg] on a radius [mm]."""
-    a = math.radians(angle)
-    return radius * math.sin(a), radius * math.cos(a)
-
-
-def measured_plate(sheet: Sheet, nominal: float) -> float:
-    """Measured thickness of the plate of a nominal thickness [mm].
-
-    Raises:
-        GeometryFault: When the rack has no such plate.
-    """
-    for plate in sheet.plates:
-        if abs(plate.nominal - nominal) < 0.3:
-            return float(plate.measured)
-    raise GeometryFault("jig", f"no plate of {nominal / INCH:.3f} in in the rack", "add it to [[plates]]")
+from fixturegen.studies.jig_records import (
+    ABOVE_FACE,
+    BUSH_RELIEF,
+    FINGER_FIT,
+    HEAD_DIAMETER,
+    INCH,
+    KEEPER_HOLE,
+    KEEPER_OFFSET,
+    LEVEL_PIN,
+    PLATE_EDGE,
+    ROW_WEB,
+    SOCKET_RADIUS,
+    ClockPlan,
+    Finger,
+    IndexPlan,
+    JigPlan,
+    RowHole,
+    TiePlan,
+    row_point,
+)
+from fixturegen.studies.jig_stand import cradle_of, face_plate_offset, measured_plate, stand_of
 
 
 def _stations(sheet: Sheet, axle: AxleModel, thickness: float) -> tuple[float, float]:
@@ -311,7 +106,7 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
     pads = ((mid - outer + 2.0, mid - inner - 1.0), (mid + inner + 1.0, mid + outer - 2.0))
     gap = 0.0 if sheet.housing.kind == "drop-out" else 0.5 * INCH
     plate = measured_plate(sheet, sheet.jig.stand_plate)
-    riser_from = axle.face_distance + _plate_offset(sheet) + plate
+    riser_from = axle.face_distance + face_plate_offset(sheet) + plate
     top = mid + outside + ABOVE_FACE
     arm_from = max(sheet.housing.height / 2.0 + INCH, top + 12.0)
     front = axle.front
@@ -330,11 +125,6 @@ def _index(sheet: Sheet, axle: AxleModel, thickness: float) -> IndexPlan:
         arm_tip=0.0,
         level_pins=((sign * -42.0, level), (sign * 108.0, level)),
     )
-
-
-def _plate_offset(sheet: Sheet) -> float:
-    """Gap along u from the machined face to the face plate [mm]: pads or pad buttons stand proud."""
-    return STAND_OFF if sheet.housing.kind == "drop-out" else 0.75 * INCH
 
 
 def _fingers(sheet: Sheet, axle: AxleModel, knuckle: KnuckleModel) -> tuple[Finger, Finger]:
@@ -399,9 +189,7 @@ def _clock(sheet: Sheet, axle: AxleModel, index: IndexPlan, tie: TiePlan) -> Clo
     discs += [(x, z, LEVEL_PIN / 2.0 + PLATE_EDGE) for x, z in index.level_pins]
     bar = sheet.jig.finger_diameter / 2.0
     discs += [(x, z, bar + PLATE_EDGE) for f in fingers for x, z in f.bars]
-    return ClockPlan(
-        axle.plate_caster, inner, fingers, tuple(keepers), tuple(discs), BUSH_RELIEF / 2.0
-    )
+    return ClockPlan(axle.plate_caster, inner, fingers, tuple(keepers), tuple(discs), BUSH_RELIEF / 2.0)
 
 
 def _tie(sheet: Sheet, axle: AxleModel, index: IndexPlan, inner: float, clock: float) -> TiePlan:
@@ -435,118 +223,6 @@ def _height(sheet: Sheet, axle: AxleModel, clock: ClockPlan | None) -> float:
     return float(wanted) if wanted is not None else math.ceil(max(needs) / 12.7) * 12.7
 
 
-def _stand(sheet: Sheet, axle: AxleModel, index: IndexPlan, plate: float, height: float) -> StandPlan:
-    face = sheet.housing.face
-    grid = float(sheet.table.grid)
-    first = axle.face_distance + _plate_offset(sheet)
-    outside = face.outside_diameter / 2.0
-    width = outside + 40.0
-    middle = axle.face_middle[0]
-    foot = first + plate + max(0.62 * height, 220.0)
-    if index.puck_station is not None:
-        sides: tuple[float, ...] = (index.station, index.puck_station)
-    else:
-        clock = measured_plate(sheet, sheet.jig.clock_plate)
-        near = index.station + (clock + plate) / 2.0
-        other = 2.0 * middle - near
-        if abs(other - near) < 100.0:
-            other = min(near - 100.0, near + 100.0, key=lambda y: (abs(y - middle), y))
-        sides = (near, other)
-    across = max(grid, math.ceil((max(abs(s - middle) for s in sides) + 45.0) / grid) * grid)
-    row = first + plate + 45.0
-    deep = math.ceil(150.0 / grid) * grid
-    inset = 1.5 * plate + 4.0  # steel from a rib's slot to the face plate's edge
-    ribs = (middle - width + inset, middle + width - inset)
-    half = max(width + 20.0, across + 40.0)
-    sign = axle.face_sign
-    pins = ((sign * row, middle - across), (sign * row, middle + across))
-    bolts = ((sign * (row + deep), middle - across), (sign * (row + deep), middle + across))
-    foot = max(foot, row + deep + 45.0)
-    # tongue and arms must come off the housing before it is lowered; the steady's arm is the longest
-    reach = max(index.bore / 2.0, (STEADY_TIP - index.arm_tip) if axle.front else index.tongue)
-    return StandPlan(
-        face_plate=(first, first + plate),
-        width=width,
-        top=axle.face_middle[1] + outside + ABOVE_FACE,
-        sides=sides,
-        ribs=ribs,
-        foot=foot,
-        base=(first - 25.0, foot, middle - half, middle + half),
-        pins=pins,
-        bolts=bolts,
-        pad_buttons=_buttons(sheet, axle, index) if index.puck_station is None else (),
-        draw_back=math.ceil((axle.face_distance + reach + 40.0) / 25.4) * 25.4,
-    )
-
-
-def _buttons(sheet: Sheet, axle: AxleModel, index: IndexPlan) -> tuple[tuple[float, float], ...]:
-    """Three pads on the face ring, as far apart and as clear of bolts and index plate as they come [mm]."""
-    face = sheet.housing.face
-    radius = (face.opening_diameter + face.outside_diameter) / 4.0
-    slot = measured_plate(sheet, sheet.jig.clock_plate) / 2.0
-
-    def place(a: float) -> tuple[float, float]:
-        t = math.radians(a)
-        return axle.face_middle[0] + radius * math.sin(t), axle.face_middle[1] + radius * math.cos(t)
-
-    def room(a: float) -> float:
-        y, z = place(a)
-        return min(abs(y - index.station) - slot, *(math.hypot(y - by, z - bz) for by, bz in axle.studs))
-
-    points = []
-    for target in (140.0, 220.0, 35.0):
-        angles = np.arange(target - 25.0, target + 25.5, 0.5)
-        best = max(angles, key=lambda a: (round(room(float(a)), 6), -abs(a - target)))
-        points.append(place(float(best)))
-    return tuple(points)
-
-
-def _cradle(sheet: Sheet, axle: AxleModel, side: Side, stand: StandPlan, outboard: float) -> CradlePlan:
-    s = sign_of(side)
-    origin = stand.pins[0]
-    grid = float(sheet.table.grid)
-    # two sides with a 1-8 nut between them, and a plate thickness outside their slots
-    half = 24.0 + 2.1 * measured_plate(sheet, sheet.jig.stand_plate)
-    start = s * axle.section[1 if s > 0 else 0] + BEAD_ROOM + half
-    # the stand is slid in and out between the cradles
-    start = max(start, s * stand.base[3 if s > 0 else 2] + half + 10.0)
-    # a third of the way out: an axle with a long side must not tip while the bar is half in
-    root, end = (s * v[1 if s > 0 else 0] for v in (axle.section, axle.tube_ends))
-    start = max(start, root + (end - root) / 3.0)
-    if axle.knuckles:
-        stop = s * axle.knuckles[0 if s > 0 else 1].weld_station - 2.0 * BEAD_ROOM - half
-    else:
-        stop = s * axle.tube_ends[1 if s > 0 else 0] - BEAD_ROOM - half
-    station, carries = _free_station(sheet, s, start, stop, half), "tube"
-    radius = sheet.tubes.outside_diameter / 2.0
-    if station is None:
-        station, carries, radius = outboard + half, "bar", sheet.bar.diameter / 2.0
-    # the cradle stands with its middle on a line of holes where there is room to go out to it
-    first = s * origin[1] + math.ceil((station - s * origin[1]) / grid - 1e-9) * grid
-    if carries == "bar" or _free_station(sheet, s, first, stop, half) == first:
-        station = first
-    y = s * station
-    line = origin[1] + round((y - origin[1]) / grid) * grid
-    reach = sheet.tubes.outside_diameter / 2.0 + 55.0
-    up = origin[0] + math.ceil((reach - origin[0]) / grid) * grid
-    down = origin[0] + math.floor((-reach - origin[0]) / grid) * grid
-    return CradlePlan(side, y, "tube" if carries == "tube" else "bar", float(radius), ((up, line), (down, line)), half)
-
-
-def _free_station(sheet: Sheet, s: int, start: float, stop: float, half: float) -> float | None:
-    """First station from the centre outward clear of what is welded on already [mm]."""
-    station = start
-    blocked = [
-        sorted((s * float(w.station_from), s * float(w.station_to)))
-        for w in sheet.welded
-        if abs((float(w.clock) + 180.0) % 360.0 - 180.0) > 60.0
-    ]
-    for low, high in sorted(blocked):
-        if low - half - 6.0 < station < high + half + 6.0:
-            station = high + half + 6.0
-    return station if station <= stop else None
-
-
 def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
     """The plan of the jig for an axle.
 
@@ -571,7 +247,7 @@ def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
         tip = max(row_point(tie.radius, abs(h.clock_angle))[0] for h in tie.row)
         index = _with_arm(index, tie, tip)
     height = _height(sheet, axle, clock)
-    stand = _stand(sheet, axle, index, stand_t, height)
+    stand = stand_of(sheet, axle, index, stand_t, height)
     if tie is not None:
         # the rib farther from the index plate carries the steady: in its own plane it is stiff
         rib = max(stand.ribs, key=lambda y: abs(y - index.station))
@@ -579,8 +255,8 @@ def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:
     origin = stand.pins[0]
     outboard = (clock.inner + clock_t + 60.0) if clock else abs(axle.half_width) + 60.0
     cradles = (
-        _cradle(sheet, axle, "left", stand, outboard),
-        _cradle(sheet, axle, "right", stand, outboard),
+        cradle_of(sheet, axle, "left", stand, outboard),
+        cradle_of(sheet, axle, "right", stand, outboard),
     )
     return JigPlan(
         kind=sheet.housing.kind,

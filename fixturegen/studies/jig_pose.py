@@ -44,7 +44,7 @@ from fixturegen.studies.jig_deviations import (
     actual,
     turned_knuckle,
 )
-from fixturegen.studies.jig_plan import BUSH_RELIEF, JigPlan, RowHole, row_point
+from fixturegen.studies.jig_records import BUSH_RELIEF, JigPlan, RowHole, row_point
 
 __all__ = ["SIDES", "Chain", "Deviations", "Ground", "JigPose", "Simulation", "actual"]
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 
-from fixturegen.studies.jig_plan import INCH, KEEPER_OFFSET, KEEPER_PIN, TiePlan, row_point
+from fixturegen.studies.jig_records import INCH, KEEPER_OFFSET, KEEPER_PIN, TiePlan, row_point
 
 SECOND_PIN = 5.0 / 16.0 * INCH  # second pin of a keeper [mm]
 SECOND_HOLE = SECOND_PIN + 3.0

@@ -21,7 +21,7 @@ from fixturegen.axle.model import AxleModel, Side, sign_of
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bar_sag import supports_of
 from fixturegen.studies.jig_contacts import pad_points
-from fixturegen.studies.jig_plan import JigPlan
+from fixturegen.studies.jig_records import JigPlan
 
 Triple = tuple[float, float, float]
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)

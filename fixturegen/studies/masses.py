@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from fixturegen.axle.model import AxleModel, sign_of
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import BUSH_RELIEF, INCH, JigPlan
+from fixturegen.studies.jig_records import BUSH_RELIEF, INCH, JigPlan
 
 STEEL = 7.85e-6  # kg/mm^3; 0.2836 lb/in^3, carbon steel
 STEPS = 72  # points round a disc: area of its polygon 0.13 % small

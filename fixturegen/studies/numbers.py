@@ -10,8 +10,8 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bar_sag import needed_length, sag_of
 from fixturegen.studies.error_budget import Budget, budget_of
 from fixturegen.studies.jig_deviations import SIDES
-from fixturegen.studies.jig_plan import INCH, JigPlan
 from fixturegen.studies.jig_pose import Simulation
+from fixturegen.studies.jig_records import INCH, JigPlan
 from fixturegen.studies.masses import bodies_of, together
 from fixturegen.studies.readings import eccentricity_of
 from fixturegen.studies.table_room import room_of

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import JigPlan, row_point
+from fixturegen.studies.jig_records import JigPlan, row_point
 
 
 @dataclass(frozen=True)

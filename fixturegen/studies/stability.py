@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel, Side, sign_of
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_plan import BEAD_ROOM, INCH, JigPlan
+from fixturegen.studies.jig_records import BEAD_ROOM, INCH, JigPlan
 from fixturegen.studies.masses import Body, bodies_of, together
 
 SPARE = 2.0 * INCH  # centre of mass inside the supports by this much; the job's own rule [mm]

@@ -16,7 +16,7 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
 from fixturegen.stock import Bolt, Grade, Material, NotInTable, entry
 from fixturegen.studies.bar_sag import GRAVITY
-from fixturegen.studies.jig_plan import INCH, JigPlan
+from fixturegen.studies.jig_records import INCH, JigPlan
 from fixturegen.studies.masses import Body, bodies_of, together
 
 POUND_FORCE = 4.4482216152605

@@ -13,7 +13,7 @@ import numpy as np
 from fixturegen.axle.model import AxleModel, KnuckleModel, PivotPlace
 from fixturegen.errors import GeometryFault
 from fixturegen.sheet.specs import Pivot, Sheet
-from fixturegen.studies.jig_plan import FINGER_FIT, INCH, Finger, JigPlan
+from fixturegen.studies.jig_records import FINGER_FIT, INCH, Finger, JigPlan
 
 FOOT = 12.0 * INCH
 BAR_CLEAR = 3.0  # tail of a stub stays off the bar [mm]
@@ -157,9 +157,7 @@ def pivot_plans(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[PivotPlan
     return tuple(found)
 
 
-def _pivot_plan(
-    sheet: Sheet, plan: JigPlan, knuckle: KnuckleModel, finger: Finger, pivot: Pivot
-) -> PivotPlan:
+def _pivot_plan(sheet: Sheet, plan: JigPlan, knuckle: KnuckleModel, finger: Finger, pivot: Pivot) -> PivotPlan:
     middle = (sheet.knuckles.pivot_spread if sheet.knuckles else 0.0) / 2.0
     bar = float(sheet.jig.finger_diameter)
     outside = middle + pivot.arm_thickness / 2.0
@@ -226,8 +224,29 @@ def finger_gap(finger: Finger, diameter: float) -> float:
 
 
 __all__ = [
-    "BAR_CLEAR", "BAR_TOLERANCE", "FINGER_FIT", "FOOT", "HEAD_OVER", "HEAD_TOLERANCE", "JACKS", "PAST",
-    "SEAT_PROUD", "SEAT_SHORT", "SHANK_FIT", "SHOULDER", "SLIP_FIT", "THREADS", "THREAD_OVER", "WASHER",
-    "PivotPlan", "Thread", "finger_gap", "finger_thread", "jack_thread", "pivot_plans", "tail_length",
-    "tail_thread", "taper_diameter",
+    "BAR_CLEAR",
+    "BAR_TOLERANCE",
+    "FINGER_FIT",
+    "FOOT",
+    "HEAD_OVER",
+    "HEAD_TOLERANCE",
+    "JACKS",
+    "PAST",
+    "SEAT_PROUD",
+    "SEAT_SHORT",
+    "SHANK_FIT",
+    "SHOULDER",
+    "SLIP_FIT",
+    "THREADS",
+    "THREAD_OVER",
+    "WASHER",
+    "PivotPlan",
+    "Thread",
+    "finger_gap",
+    "finger_thread",
+    "jack_thread",
+    "pivot_plans",
+    "tail_length",
+    "tail_thread",
+    "taper_diameter",
 ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
 from fixturegen.stock import Bolt, NotInTable, entry
-from fixturegen.studies.jig_plan import STAND_OFF, JigPlan
+from fixturegen.studies.jig_records import STAND_OFF, JigPlan
 
 FOOT_EDGE = 30.0  # base plate beyond its outermost hole [mm] [cp]
 WASHER = 1.65  # plain washer of a 3/8 or M10 bolt [mm] [cp]

@@ -7,7 +7,7 @@ import pytest
 from fixturegen.checks.overlap import KERNEL_STEP, overlap, slide
 from fixturegen.checks.scene import Thing, elsewhere, turned_about_bar
 from fixturegen.shapes import solids
-from fixturegen.studies.jig_plan import INCH
+from fixturegen.studies.jig_records import INCH
 
 
 def block(x0, y0, z0, x1, y1, z1, name="block"):

@@ -41,8 +41,12 @@ def job(name):
 
 
 MAKERS = (
-    index_plates.make_index_plates, stands.make_stands, stand_walls.make_stand_walls,
-    stand_stops.make_stand_stops, steadies.make_steadies, cradles.make_cradles,
+    index_plates.make_index_plates,
+    stands.make_stands,
+    stand_walls.make_stand_walls,
+    stand_stops.make_stand_stops,
+    steadies.make_steadies,
+    cradles.make_cradles,
 )
 
 
@@ -108,9 +112,7 @@ def crossings(parts, placements):
         for section in _cuts(steel(a), turn[2, :2], b.thickness / 2.0 - shift[2]):
             corners = [
                 (turn @ np.array([x, y, z]) + shift)[:2]
-                for (x, y), z in zip(
-                    (*section, *section[::-1]), (0.0, 0.0, a.thickness, a.thickness), strict=True
-                )
+                for (x, y), z in zip((*section, *section[::-1]), (0.0, 0.0, a.thickness, a.thickness), strict=True)
             ]
             rectangle = Polygon(corners)
             if rectangle.intersects(polygon(b.profile.outer)):

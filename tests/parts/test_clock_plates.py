@@ -7,13 +7,13 @@ import math
 from dataclasses import replace
 
 import pytest
-from tests.parts.jig_contexts import BALL, KINGPIN, REAR, example
 from shapely import Point, Polygon, box
 
 from fixturegen.parts.clock_plates import check_pair, make_clock_plates
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part, Placement
 from fixturegen.plate.profile import polyline
+from tests.parts.jig_contexts import BALL, KINGPIN, REAR, example
 
 FRONTS = (KINGPIN, BALL)
 

@@ -38,8 +38,7 @@ def test_a_cradle_that_carries_the_bar_is_higher_by_the_difference_of_the_radii(
     assert {c.carries for c in plan.cradles} == {"tube", "bar"}
     _parts, placements = made(INTEGRAL)
     heights = {
-        c.carries: at(placements, f"jack-pad-{letter}").origin[2]
-        for c, letter in zip(plan.cradles, "lr", strict=True)
+        c.carries: at(placements, f"jack-pad-{letter}").origin[2] for c, letter in zip(plan.cradles, "lr", strict=True)
     }
     radii = {c.carries: c.radius for c in plan.cradles}
     assert heights["bar"] - heights["tube"] == pytest.approx(radii["tube"] - radii["bar"])
@@ -95,7 +94,8 @@ def test_table_holes_are_the_plans_and_one_is_slotted_in_x(name):
         assert in_table(place, hole.x, hole.y)[:2] == pytest.approx(cradle.holes[0])
         x, y = cradle.holes[1]
         slot = next(
-            polygon(loop) for loop in base.profile.inner
+            polygon(loop)
+            for loop in base.profile.inner
             if polygon(loop).contains(Point(x - place.origin[0], y - place.origin[1]))
         )
         x0, y0, x1, y1 = slot.bounds

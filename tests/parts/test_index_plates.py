@@ -120,9 +120,7 @@ def test_the_tongue_goes_into_the_opening_and_the_arm_clears_the_housing(name):
 @pytest.mark.parametrize("name", FRONT)
 def test_the_same_plate_for_a_face_that_looks_the_other_way_is_its_mirror_image(name):
     context = job(name)
-    turned = dataclasses.replace(
-        context, plan=dataclasses.replace(context.plan, face_sign=-context.plan.face_sign)
-    )
+    turned = dataclasses.replace(context, plan=dataclasses.replace(context.plan, face_sign=-context.plan.face_sign))
     one = next(p for p in make_index_plates(context).parts if p.name == "index-plate")
     other = next(p for p in make_index_plates(turned).parts if p.name == "index-plate")
     assert signed_area(one.profile.outer) == pytest.approx(signed_area(other.profile.outer))

@@ -70,9 +70,7 @@ def test_limit_deviations_are_the_standards(thickness, tolerance_class, expected
 
 def test_marked_angle_holes_say_so():
     values = {**raw(DROPOUT), "process": {**raw(DROPOUT)["process"], "angle_holes": "marked"}}
-    hole = joinery.hole(
-        0.0, 0.0, 31.75, Purpose.ANGLE, "index 0", context_of(values), thickness=12.7, stack="x"
-    )
+    hole = joinery.hole(0.0, 0.0, 31.75, Purpose.ANGLE, "index 0", context_of(values), thickness=12.7, stack="x")
     assert "punched mark" in hole.note
     assert isinstance(hole, Hole)
 

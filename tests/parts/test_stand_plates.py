@@ -115,22 +115,26 @@ def test_no_plate_stands_in_the_steel_of_another(name):
 
 def test_a_plate_thicker_than_measured_does_not_enter_its_slots():
     parts, placements = everything(job(DROPOUT))
-    parts["index-plate"] = dataclasses.replace(
-        parts["index-plate"], thickness=parts["index-plate"].thickness + 2.0
-    )
+    parts["index-plate"] = dataclasses.replace(parts["index-plate"], thickness=parts["index-plate"].thickness + 2.0)
     shut = blocked(parts, placements)
     assert all("index-plate" in pair for pair in shut)
     assert {b for a, b in shut if a == "index-plate"} == {"stand-base", "stand-back", "face-plate"}
 
 
 TABS = {
-    ("index-plate", "stand-base"): 2, ("puck-plate", "stand-base"): 2,
-    ("index-plate", "stand-back"): 1, ("puck-plate", "stand-back"): 1,
-    ("stand-side", "stand-base"): 4, ("stand-side", "stand-back"): 2,
-    ("stand-rib", "stand-base"): 1, ("stand-rib", "face-plate"): 2,
-    ("steady-plate", "stand-base"): 1, ("steady-plate", "face-plate"): 2,
+    ("index-plate", "stand-base"): 2,
+    ("puck-plate", "stand-base"): 2,
+    ("index-plate", "stand-back"): 1,
+    ("puck-plate", "stand-back"): 1,
+    ("stand-side", "stand-base"): 4,
+    ("stand-side", "stand-back"): 2,
+    ("stand-rib", "stand-base"): 1,
+    ("stand-rib", "face-plate"): 2,
+    ("steady-plate", "stand-base"): 1,
+    ("steady-plate", "face-plate"): 2,
     ("y-stop", "face-plate"): 1,
-    ("cradle-l-side", "cradle-l-base"): 4, ("cradle-l-shelf", "cradle-l-side"): 2,
+    ("cradle-l-side", "cradle-l-base"): 4,
+    ("cradle-l-shelf", "cradle-l-side"): 2,
     ("cradle-l-cross", "cradle-l-side"): 2,
 }
 
@@ -153,9 +157,7 @@ def test_one_tab_of_each_joint_locates_and_the_others_are_loose(name):
             continue  # these pass the opening, they are not tabs
         a0, b0, a1, b1 = rectangle.bounds
         # the reliefs of the corners stand a little out of the slot: its width counts at the middle
-        rooms.setdefault((a, b), []).append(
-            opening.intersection(cross_line(opening)).length - min(a1 - a0, b1 - b0)
-        )
+        rooms.setdefault((a, b), []).append(opening.intersection(cross_line(opening)).length - min(a1 - a0, b1 - b0))
     assert rooms
     for joint, widths in rooms.items():
         assert all(0.39 < w < 2.0 * 25.4 / 32.0 + 0.01 for w in widths), joint

@@ -129,10 +129,7 @@ def test_the_base_is_free_for_a_clamp_two_inches_wide_at_both_far_corners(name):
                 continue
             for piece in level_cut(part, level):
                 ends = [in_table(placement, px, level, z) for px in piece for z in (0.0, part.thickness)]
-                inside = [
-                    e for e in ends
-                    if plan.face_sign * e[0] > u1 - 50.8 and way * (e[1] - corner) < 50.8
-                ]
+                inside = [e for e in ends if plan.face_sign * e[0] > u1 - 50.8 and way * (e[1] - corner) < 50.8]
                 assert not inside, part.name
 
 

@@ -76,7 +76,7 @@ def accepted_turns(context, row: str, flipped: bool, pins=None, upside_down: boo
         fits = np.ones(len(shifts), dtype=bool)
         for fx, up, d in pins or local_pins():
             x0 = -fx if upside_down else fx
-            pin = shifts + (tie[1] + c * x0 - s * up, tie[2] + s * x0 + c * up)
+            pin = shifts + np.array([tie[1] + c * x0 - s * up, tie[2] + s * x0 + c * up])
             apart = np.hypot(*(pin[:, None, :] - at[None, :, :]).transpose(2, 0, 1))
             fits &= (apart + d / 2.0 <= radius).any(axis=1)
         found += bool(fits.any())
@@ -162,8 +162,10 @@ def test_keepers_refuse_left_and_right_in_different_holes_of_the_row(name, other
         for turn in TURNS:
             c, s = math.cos(turn), math.sin(turn)
             if all(
-                any(math.hypot(tie[1] + c * x - s * u - hx, tie[2] + s * x + c * u - hz) + d / 2.0 <= r
-                    for _, hx, hz, r in holes)
+                any(
+                    math.hypot(tie[1] + c * x - s * u - hx, tie[2] + s * x + c * u - hz) + d / 2.0 <= r
+                    for _, hx, hz, r in holes
+                )
                 for x, u, d in local_pins()
             ):
                 found.append(math.degrees(turn))

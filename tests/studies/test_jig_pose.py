@@ -14,8 +14,8 @@ from fixturegen.axle import frames
 from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.studies.jig_contacts import rotation, solved
 from fixturegen.studies.jig_deviations import Chain, Deviations, Ground, actual, turned_knuckle
-from fixturegen.studies.jig_plan import BUSH_RELIEF
 from fixturegen.studies.jig_pose import Simulation
+from fixturegen.studies.jig_records import BUSH_RELIEF
 from tests.studies.study_jobs import DROPOUT, INTEGRAL, REAR, case
 
 BOTH = pytest.mark.parametrize("name", [DROPOUT, INTEGRAL])
