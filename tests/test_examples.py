@@ -1,0 +1,116 @@
+"""The examples as a newcomer runs them: one command each, and what comes out read by others."""
+
+import csv
+import io
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pyogrio
+import pytest
+
+from fixturegen.write.summary import schema
+
+ROOT = Path(__file__).parents[1]
+EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
+
+
+def built(sheet: Path, folder: Path, seed: str) -> subprocess.CompletedProcess[str]:
+    """One build in a fresh process, away from the repository, with an empty cache."""
+    env = {
+        **os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8",
+        "XDG_CACHE_HOME": str(folder / "cache"), "XDG_STATE_HOME": str(folder / "state"),
+    }  # fmt: skip
+    return subprocess.run(
+        [sys.executable, "-m", "fixturegen.cli.main", "build", sheet.name],
+        cwd=folder, env=env, capture_output=True, text=True, encoding="utf-8",
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda p: p.stem)
+def run(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[Path, subprocess.CompletedProcess[str]]:
+    folder = tmp_path_factory.mktemp("shop")
+    sheet = Path(shutil.copy(request.param, folder))
+    done = built(sheet, folder, "1")
+    return folder / "output" / sheet.stem, done
+
+
+def test_an_example_builds_and_every_part_is_released(
+    run: tuple[Path, subprocess.CompletedProcess[str]],
+) -> None:
+    out, done = run
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert done.stderr == ""
+    assert not (out / "held").exists()
+
+
+def test_the_summary_obeys_its_schema_and_names_every_file(
+    run: tuple[Path, subprocess.CompletedProcess[str]],
+) -> None:
+    out, _ = run
+    body = json.loads((out / "summary.json").read_text("utf-8"))
+    jsonschema.validate(body, schema())
+    for part in body["parts"]:
+        for path in part["files"].values():
+            assert (out / path).is_file()
+        assert part["status"] == "held" or ("dxf" in part["files"]) == (part["form"] == "plate")
+    assert len({p["name"] for p in body["parts"]}) == len(body["parts"])
+
+
+def test_every_cut_file_is_read_by_another_reader_with_its_layers(
+    run: tuple[Path, subprocess.CompletedProcess[str]],
+) -> None:
+    out, _ = run
+    for path in (out / "cut").glob("*.dxf"):
+        _, _, geometry, fields = pyogrio.raw.read(path, columns=["Layer"])
+        assert len(geometry) > 0
+        assert set(fields[0]) <= {"CUT_OUT", "CUT_IN", "MARK", "NOTE"}
+        assert "CUT_OUT" in fields[0]
+
+
+def test_lists_are_tables_and_name_the_long_and_short_tube(
+    run: tuple[Path, subprocess.CompletedProcess[str]],
+) -> None:
+    out, _ = run
+    for path in (out / "lists").glob("*.csv"):
+        rows = list(csv.reader(io.StringIO(path.read_bytes().decode("utf-8"))))
+        assert len({len(row) for row in rows}) == 1, path.name
+    tubes = (out / "lists" / "tube-list.csv").read_text("utf-8")
+    assert "axle tube" in tubes
+
+
+def test_no_file_names_a_place_on_this_machine(run: tuple[Path, subprocess.CompletedProcess[str]]) -> None:
+    out, _ = run
+    places = [str(p).encode() for p in (ROOT, out.parents[1], Path.home())]
+    for path in (p for p in out.rglob("*") if p.is_file()):
+        data = path.read_bytes()
+        assert not any(place in data for place in places if place != b"/"), path.name
+
+
+def test_the_report_opens_without_a_network(run: tuple[Path, subprocess.CompletedProcess[str]]) -> None:
+    out, _ = run
+    page = (out / "report.html").read_text("utf-8")
+    links = re.findall(r"""(?:src|href)\s*=\s*["']([^"']+)""", page)
+    assert all(link.startswith(("data:", "#")) for link in links)
+    assert "url(http" not in page
+    assert "<script" not in page
+
+
+def test_the_same_sheet_gives_the_same_bytes_in_another_process(tmp_path: Path) -> None:
+    folders = []
+    for seed in ("1", "2"):
+        folder = tmp_path / seed
+        folder.mkdir()
+        sheet = Path(shutil.copy(ROOT / "examples" / "rear-dropout.toml", folder))
+        built(sheet, folder, seed)
+        folders.append(folder / "output" / sheet.stem)
+    one, two = ({p.relative_to(f).as_posix(): p.read_bytes() for p in f.rglob("*") if p.is_file()} for f in folders)
+    assert set(one) == set(two)
+    assert [name for name in one if one[name] != two[name]] == []
