@@ -90,7 +90,7 @@ def _holes(context: Context, clock: ClockPlan, tie: TiePlan) -> tuple[Hole, ...]
         xz_hole(context, (0.0, 0.0), context.plan.index.bore, Purpose.ANGLE, "bar bore", stack),
     ]
     for row in tie.row:
-        at = row_point(tie.radius, row.clock_angle)
+        at = clock.row_place(tie.radius, row)
         words = stack if row.clock_angle == row.index_angle else "the other clock plate"
         hole = xz_hole(context, at, tie.diameter, Purpose.ANGLE, f"clock {row.label}", words)
         # the tie sags and the plate hangs: only the turn may be held, never the radius
@@ -145,7 +145,7 @@ def check_pair(context: Context, clock: ClockPlan, tie: TiePlan, pivot: str) -> 
     Taken from a hole of the row or a level pin to a finger bar, no longer than a common caliper.
     """
     finger = float(context.sheet.jig.finger_diameter)
-    starts = [(f"clock {r.label}", row_point(tie.radius, r.clock_angle), tie.diameter) for r in tie.row]
+    starts = [(f"clock {r.label}", clock.row_place(tie.radius, r), tie.diameter) for r in tie.row]
     pins = context.plan.index.level_pins
     starts += [(f"level pin {i + 1}", at, LEVEL_PIN) for i, at in enumerate(pins)]
     pair = next(f for f in clock.fingers if f.pivot == pivot)

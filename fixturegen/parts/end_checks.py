@@ -35,10 +35,9 @@ def make_end_checks(context: Context) -> Made:
         return Made()
     disc = _disc(context)
     right, left = context.axle.tube_ends
-    flange = float(context.sheet.wheel_ends.end_flange_thickness)
     places = []
     for (s, turn), end in zip(OUTWARD, (left, right), strict=True):
-        places.append(Placement(disc.name, (0.0, end + s * (flange + STAND_OFF), context.plan.height), turn, "ends"))
+        places.append(Placement(disc.name, (0.0, end + s * STAND_OFF, context.plan.height), turn, "ends"))
     return Made(
         parts=(disc,),
         placements=tuple(places),

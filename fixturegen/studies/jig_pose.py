@@ -215,6 +215,8 @@ class Simulation:
         a = math.radians(self.hole.clock_angle)
         tangent = (math.cos(a), -math.sin(a))
         drop = BUSH_RELIEF / 2.0
+        place_x, place_z = self.clock.row_place(self.tie.radius, self.hole)
+        aside = place_x * tangent[0] + place_z * tangent[1] + chain.tie_hole
         pairs = tuple(
             zip(
                 self._heads[side],
@@ -232,7 +234,7 @@ class Simulation:
             c, s = math.cos(turn), math.sin(turn)
             ck, sk = math.cos(knuckle_turn), math.sin(knuckle_turn)
             dx, dz = tie[0] - px, tie[1] - pz
-            out = [(c * dx - s * dz) * tangent[0] + (s * dx + c * dz) * tangent[1] - chain.tie_hole]
+            out = [(c * dx - s * dz) * tangent[0] + (s * dx + c * dz) * tangent[1] - aside]
             for (hx, hz), n, finger, stub, place in pairs:
                 x, z = hx + stub * n[0], hz + stub * n[1]
                 dx, dz = knuckle[0] + ck * x + sk * z - px, knuckle[1] - sk * x + ck * z - pz

@@ -153,6 +153,15 @@ class ClockPlan:
         """Where a point at (x, z) in T, from the bar [mm], stands in the hanging plate."""
         return place[0], place[1] + self.drop
 
+    def row_place(self, radius: float, hole: RowHole) -> tuple[float, float]:
+        """Where a hole of the row stands in the plate (x, z) [mm].
+
+        The nominal hole is reamed with the index plate. The side holes are not; they stand as much
+        higher as the plate hangs, since off the vertical the hang has a share along the row.
+        """
+        x, z = row_point(radius, hole.clock_angle)
+        return (x, z) if hole.clock_angle == hole.index_angle else self.in_plate((x, z))
+
 
 @dataclass(frozen=True)
 class TiePlan:

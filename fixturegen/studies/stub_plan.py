@@ -53,7 +53,7 @@ class Thread:
 
 # Source: ASME B1.1 (diameters), ASME B18.2.2 (hex jam nuts, greatest height), usual tap drills;
 # all from memory.
-THREADS = (
+THREADS: tuple[Thread, ...] = (
     Thread("5/16-24", 0.3125 * INCH, 0.195 * INCH, 0.5 * INCH, 0.272 * INCH),
     Thread("3/8-24", 0.375 * INCH, 0.227 * INCH, 0.5625 * INCH, 0.332 * INCH),
     Thread("7/16-20", 0.4375 * INCH, 0.260 * INCH, 0.6875 * INCH, 0.3906 * INCH),
@@ -62,7 +62,7 @@ THREADS = (
     Thread("3/4-16", 0.75 * INCH, 0.446 * INCH, 1.125 * INCH, 0.6875 * INCH),
     Thread("1-12", 1.0 * INCH, 0.575 * INCH, 1.5 * INCH, 0.9219 * INCH),
 )
-JACKS = (
+JACKS: tuple[Thread, ...] = (
     Thread("1/4-20", 0.25 * INCH, 0.163 * INCH, 0.4375 * INCH, 0.201 * INCH),
     Thread("5/16-18", 0.3125 * INCH, 0.195 * INCH, 0.5 * INCH, 0.257 * INCH),
     Thread("3/8-16", 0.375 * INCH, 0.227 * INCH, 0.5625 * INCH, 0.3125 * INCH),
