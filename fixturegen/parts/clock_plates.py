@@ -352,8 +352,8 @@ def _steps(context: Context, clock: ClockPlan) -> tuple[tuple[int, str], ...]:
         ),
         (
             90,
-            "Tack the knuckles, six tacks of 3/4 in each, opposite ones in turn, each ground; read the levels again after every "
-            "pair. Back the bar collars off 1/16 to 1/8 in before welding.",
+            "Tack the knuckles, six tacks of 3/4 in each, opposite ones in turn, each ground; read the levels "
+            "again after every pair. Back the bar collars off 1/16 to 1/8 in before welding.",
         ),
         (
             94,
