@@ -144,17 +144,24 @@ def _plate_off(claim: Claim, job: Job, things: tuple[Thing, ...], side: Side) ->
         return [claim.finding(Level.NOT_CHECKED, f"no {side} clock plate in the jig", assembly="jig")]
     plate = next((t for t in moving if t.part.startswith("clock-plate")), moving[0])
     outboard = s * plate.box[4 if s > 0 else 1]
+    # a cradle under the bar is set after the plate and taken away before it (see the steps)
+    under_bar = any(c.side == side and c.carries == "bar" for c in job.plan.cradles)
 
     def stays(thing: Thing) -> bool:
         if thing in moving or thing.group == "tie":
             return False
+        if under_bar and thing.group == f"cradle-{short}":
+            return False
         # the collar outboard of the plate is off
         return thing.part != "bar-collar" or s * thing.box[1 if s > 0 else 4] < outboard - 1.0
 
+    doing = f"{side} clock plate off outboard"
+    if under_bar:
+        doing += ", the cradle under the bar taken away first"
     inboard = min(s * t.box[1 if s > 0 else 4] for t in moving)
     length = max(job.sheet.bar.length / 2.0 - inboard, 50.0) + SPARE
     passage = slide(moving, chosen(things, stays), (0.0, s, 0.0), length)
-    return _told(claim, f"{side} clock plate off outboard", passage, length, "move what stands in the way of the plate")
+    return _told(claim, doing, passage, length, "move what stands in the way of the plate")
 
 
 @claim("FIT-08", "Every stub pin can be drawn out with the knuckle welded on.", holds="assembly")

@@ -354,17 +354,37 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
 
 def _steps(context: Context) -> tuple[tuple[int, str], ...]:
     cradles = context.plan.cradles
-    carried = " and ".join(f"the {c.carries} on the {c.side}" for c in cradles)
-    on_bar = [c.side for c in cradles if c.carries == "bar"]
-    hold = "hoist slack but still hooked until the first two nuts hold"
-    if on_bar:
-        sides = " and ".join(on_bar)
-        hold = f"the {sides} cradle carries the bar: keep the hoist hooked until the bar is in and rests on it"
+    tubes = " and ".join(c.side for c in cradles if c.carries == "tube")
+    bars = " and ".join(c.side for c in cradles if c.carries == "bar")
     high = fraction(context.plan.height)
-    return (
+    steps = [
         (20, "Cradles: sides, shelf and cross plate put together, then set into the base; weld outside."),
-        (21, f"Bolt the cradles to the table where the plan says; they carry {carried}."),
-        (30, f"Axle straight down onto the jack pads; {hold}."),
         (31, f"Jacks until the axle line stands {high} above the table at both ends, by tape."),
         (54, "Jacks once more, until the bar turns freely and its gap to both tube ends is even; jam nuts."),
-    )
+    ]
+    if not bars:
+        steps += [
+            (21, "Bolt the cradles to the table where the plan says; they carry the tubes."),
+            (30, "Axle straight down onto the jack pads; hoist slack but still hooked until the first two nuts hold."),
+        ]
+        return tuple(steps)
+    # The tube is too short for a cradle: its cradle stands under the bar, outboard of the clock plate.
+    under = f"a jack stand with a foot of 8 in under the casting on the {bars}"
+    steps += [
+        (
+            21,
+            f"Bolt the {tubes} cradle to the table; the {bars} cradle waits until its clock plate is on.",
+        ),
+        (30, f"Axle straight down onto the {tubes} jack pad and {under}; hoist hooked until all face nuts are tight."),
+        (
+            62,
+            f"The {bars} clock plate being on the bar, set the {bars} cradle under the bar outboard of it, bolt it "
+            "down, jack up until the bar turns freely, jam nut; then the jack stand comes away.",
+        ),
+        (
+            92,
+            f"Before the {bars} clock plate comes off: all face nuts tight, {under}; then unbolt the {bars} cradle "
+            "and take it away.",
+        ),
+    ]
+    return tuple(steps)
