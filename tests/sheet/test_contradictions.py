@@ -144,6 +144,15 @@ PAIRS = {
         ("5.5 in", "11 in"),
         "5.500 in",
     ),
+    # casting 11 1/2 wide, bearings 7 1/2 over: (11.5 - 7.5) / 2 = 2 in on each side
+    "integral tube into the bearing bore": (
+        BALLJOINT,
+        [('insertion = "1 7/8 in"', 'insertion = "2.01 in"')],
+        [('insertion = "1 7/8 in"', 'insertion = "2 in"')],
+        "tubes.left.insertion",
+        ("2.01 in", "11 1/2 in", "7 1/2 in"),
+        "2.000 in",
+    ),
     "tube as large as the centre section": (
         REAR,
         [('height = "318 mm"', 'height = "127 mm"'), ('"82.6 mm"', '"127 mm"')],

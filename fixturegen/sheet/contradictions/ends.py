@@ -238,6 +238,24 @@ def insertion_against_section(sheet: Sheet) -> Iterator[Clash]:
 
 
 @rule
+def insertion_against_bearings(sheet: Sheet) -> Iterator[Clash]:
+    """A tube of an integral axle that runs into the bearing bores."""
+    if sheet.housing.kind != "integral":
+        return
+    width, over = sheet.housing.width, sheet.housing.bearings.width_over
+    room = (width - over) / 2.0
+    for side, tube in (("left", sheet.tubes.left), ("right", sheet.tubes.right)):
+        if room < tube.insertion < width / 2.0:
+            yield Clash(
+                ("tubes", side, "insertion"),
+                f"{tube.insertion.text}, with housing.width = {width.text} and "
+                f"housing.bearings.width_over = {over.text}",
+                f"{said(room)} at most",
+                "the tube would stand in the bearing bore: measure how far it is pressed in again",
+            )
+
+
+@rule
 def bar_against_bores(sheet: Sheet) -> Iterator[Clash]:
     """A bar that does not go through the tubes, or leaves no puck round it."""
     bar = sheet.bar.diameter
