@@ -8,6 +8,7 @@ from fixturegen.studies.error_budget import (
     CASTER_WORST,
     SPLIT_RSS,
     SPLIT_WORST,
+    TRIM,
     Budget,
     Contributor,
 )
@@ -20,9 +21,8 @@ def budget_table(budget: Budget) -> Table:
         pad = "upper" if budget.shim > 0 else "lower"
         shim = f" Shim the {pad} pad (or make its gap larger) by {abs(budget.shim) / INCH:.4f} in first."
     note = (
-        "Setting of the knuckles before welding; weld pull is not in it. Counted after the trim: the steady's "
-        "screws turned until the level reads the same on index, left and right plate. "
-        f"Known from the tube-end readings before the trim: left {_signed(budget.untrimmed_left)}, right "
+        "Setting of the knuckles before welding; weld pull is not in it. Counted after the trim. "
+        f"{TRIM} Known from the tube-end readings before the trim: left {_signed(budget.untrimmed_left)}, right "
         f"{_signed(budget.untrimmed_right)} deg; left over after it: {_signed(budget.bias_left)} and "
         f"{_signed(budget.bias_right)} deg.{shim} Worst case adds every tolerance; RSS is the root of the sum of "
         "squares."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fixturegen import __version__
 from fixturegen.checks.registry import Job
@@ -22,9 +22,10 @@ from fixturegen.papers.report import (
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
 from fixturegen.plate import Part
 from fixturegen.plate.profile import bounds
-from fixturegen.studies.error_budget import Budget
+from fixturegen.studies.error_budget import TRIM, Budget
 from fixturegen.studies.proofs import proofs_of
 
+SENSIBLE = (-5.0, 15.0)  # caster in the vehicle worth listing [deg], the range the sheet takes
 _LEVELS = (Level.FAIL, Level.WARN, Level.NOT_CHECKED, Level.PASS)
 
 
@@ -82,7 +83,8 @@ def report_of(job: Job, facts: Facts) -> Report:
         pictures=facts.pictures,
         tables=tuple(t for t in tables if t is not None),
         steps=jig.steps if jig else (),
-        findings=tuple(_finding(f) for f in _ordered(facts.findings)),
+        attention=tuple(_finding(f) for f in _ordered(facts.findings) if f.level is not Level.PASS),
+        passes=_passes(facts.findings),
         counts=tuple((lv.value, sum(f.level is lv for f in facts.findings)) for lv in _LEVELS),
         parts=tuple(_card(p, facts) for p in job.parts.values()),
         hardware=tuple((w, s, str(q), where) for w, s, q, where in (jig.hardware if jig else ())),
@@ -109,6 +111,24 @@ def _ordered(findings: tuple[Finding, ...]) -> list[Finding]:
     return sorted(findings, key=lambda f: (_LEVELS.index(f.level), f.code))
 
 
+def _passes(findings: tuple[Finding, ...]) -> tuple[FindingRow, ...]:
+    """What passed, by code; claims about one file each are told once for all of them."""
+    rows: list[FindingRow] = []
+    files: dict[str, list[Finding]] = {}
+    for f in _ordered(findings):
+        if f.level is not Level.PASS:
+            continue
+        if f.value is None and f.parts and not f.limit:
+            files.setdefault(f.code, []).append(f)
+        else:
+            rows.append(_finding(f))
+    for same in files.values():
+        names = ", ".join(dict.fromkeys(p for f in same for p in f.parts))
+        words = same[0].words if len(same) == 1 else f"{len(same)} looked at, each good: {names}"
+        rows.append(replace(_finding(same[0]), words=words, parts=()))
+    return tuple(sorted(rows, key=lambda r: r.code))
+
+
 def _finding(f: Finding) -> FindingRow:
     return FindingRow(
         f.code,
@@ -133,6 +153,8 @@ def _settings(job: Job) -> Table | None:
             change = clock.clock_angle - index.index_angle
             bench = axle.bench_caster + change
             vehicle = bench - sheet.axle.pinion_angle
+            if not SENSIBLE[0] <= vehicle <= SENSIBLE[1]:
+                continue
             meant = "THIS JOB" if (index.label, clock.label) == ("0", "0") else ""
             rows.append((abs(change), (index.label, clock.label, f"{bench:.2f}", f"{vehicle:.2f}", meant)))
     return Table(
@@ -157,11 +179,15 @@ def _proofs(job: Job, units: str) -> Table:
     for p in proofs_of(job.sheet, job.axle, job.plan):
         tell = f"{p.per_tenth / INCH:.4f} in" if p.per_tenth else ""
         rows.append((p.name, length(p.value, units), f"+/- {p.tolerance / INCH:.3f} in", p.tool, tell, "[box]"))
+    note = "Measure each and write it in the box. The last column but one says what 0.1 deg looks like there."
+    if job.plan.tie is not None:
+        note += (
+            " Then stand a level on the two level pins of the index plate, the left and the right clock plate, "
+            f"same way round each time. {TRIM} An unlevel table cancels."
+        )
     return Table(
         "Prove the jig before striking an arc",
-        "Measure each and write it in the box. The last column but one says what 0.1 deg looks like there. "
-        "Then stand a level on the two level pins of the index plate, the left and the right clock plate: "
-        "the three readings must agree; turn the steady's screws until they do. An unlevel table cancels.",
+        note,
         ("What", "Planned", "Good within", "Tool", "0.1 deg is", "Measured"),
         tuple(rows),
         (1, 2, 4),

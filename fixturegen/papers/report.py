@@ -79,7 +79,8 @@ class Report:
     pictures: tuple[Picture, ...]
     tables: tuple[Table, ...]
     steps: tuple[str, ...]
-    findings: tuple[FindingRow, ...]
+    attention: tuple[FindingRow, ...]
+    passes: tuple[FindingRow, ...]
     counts: tuple[tuple[str, int], ...]
     parts: tuple[PartCard, ...]
     hardware: tuple[tuple[str, ...], ...]
@@ -126,4 +127,8 @@ def quantity_text(value: float | None, unit: str) -> str:
         return f"{value / 4.4482216152605:.0f} lbf"
     if unit == "kg":
         return f"{value / 0.45359237:.0f} lb"
+    if unit == "N*mm":
+        return f"{value / 1355.8179483314:.1f} lbf ft"
+    if unit == "1":
+        return f"{value:g}"
     return f"{value:.4g} {unit}".strip()

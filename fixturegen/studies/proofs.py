@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies.jig_records import JigPlan, row_point
+from fixturegen.studies.jig_records import INCH, LEVEL_PIN, ClockPlan, Finger, JigPlan, TiePlan
+
+CALIPER = 12.0 * INCH  # longest caliper taken for granted
 
 
 @dataclass(frozen=True)
@@ -54,25 +56,32 @@ def turned_change(a: tuple[float, float], b: tuple[float, float], turn: float) -
     return math.dist(a, moved) - math.dist(a, b)
 
 
+def _angle_proofs(plan: JigPlan, clock: ClockPlan, tie: TiePlan, which: Finger, finger: float) -> list[Proof]:
+    """For each finger bar the dimension a caliper can reach that shows the angle best."""
+    starts = [("the tie hole 0", clock.row_place(tie.radius, tie.row[0]), tie.diameter)]
+    starts += [(f"level pin {i + 1}", at, LEVEL_PIN) for i, at in enumerate(plan.index.level_pins)]
+    found = []
+    for letter, place in zip("ab", which.bars, strict=True):
+        bar = clock.in_plate(place)
+        tried = [
+            (over_dowels(at, bar, diameter, finger), abs(turned_change(at, bar, 0.1)), name)
+            for name, at, diameter in starts
+        ]
+        within = [t for t in tried if t[0] <= CALIPER]
+        over, gain, name = max(within, key=lambda t: t[1]) if within else min(tried)
+        words = f"clock plate: over bars in {name} and in the {which.pivot} finger hole {letter}"
+        found.append(Proof(words, over, "12 in caliper" if within else "long caliper", gain, gain / 2.0))
+    return found
+
+
 def proofs_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Proof, ...]:
     """Dimensions to measure on the made jig; those of the clock plates only on a front axle."""
     found: list[Proof] = []
     index = plan.index
     if plan.clock is not None and plan.tie is not None:
-        tie = row_point(plan.tie.radius, plan.tie.row[0].clock_angle)
         finger = float(sheet.jig.finger_diameter)
         for which in plan.clock.fingers:
-            for letter, place in zip("ab", which.bars, strict=True):
-                bar = plan.clock.in_plate(place)
-                found.append(
-                    Proof(
-                        f"clock plate: over a bar in the tie hole 0 and the {which.pivot} finger bar {letter}",
-                        over_dowels(tie, bar, plan.tie.diameter, finger),
-                        "caliper",
-                        abs(turned_change(tie, bar, 0.1)),
-                        0.1,
-                    )
-                )
+            found += _angle_proofs(plan, plan.clock, plan.tie, which, finger)
             found.append(
                 Proof(
                     f"clock plate: gap between the {which.pivot} finger bars",
@@ -86,7 +95,7 @@ def proofs_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Proof, ...]
             Proof(
                 "index and clock plates: bar bore to tie hole 0, centre to centre",
                 plan.tie.radius,
-                "caliper",
+                "caliper over puck and tie, less half of both",
                 0.0,
                 0.25,
             )
