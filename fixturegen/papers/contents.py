@@ -265,8 +265,8 @@ def _card(part: Part, facts: Facts) -> PartCard:
             rows.append(
                 (
                     h.label or h.purpose.value,
-                    f"{h.x / INCH:.3f}",
-                    f"{h.y / INCH:.3f}",
+                    f"{round(h.x / INCH, 3) + 0.0:.3f}",
+                    f"{round(h.y / INCH, 3) + 0.0:.3f}",
                     f"{h.finished / INCH:.4f} in",
                     cut,
                     h.note,
