@@ -17,7 +17,7 @@ class Tube(Spec):
         description="side of the centre section to tube end (inside the knuckle)"
     )
     insertion: Annotated[Measure, Length("0 in", "8 in")] = usual(
-        "2 in", "how far the tube goes into the centre section"
+        "1 1/2 in", "how far the tube goes into the centre section"
     )
 
 
