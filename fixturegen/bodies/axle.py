@@ -10,6 +10,7 @@ from fixturegen.bodies.drawing import rows
 from fixturegen.errors import GeometryFault
 from fixturegen.plate import Assembly, Part
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import cached_solid
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import JigPlan
 
@@ -131,5 +132,5 @@ def part_solid(job: OnTheBench, name: str) -> solids.Solid:
     """The finished solid of a part in its part frame, drawn once."""
     drawn: dict[str, solids.Solid] = job.store.setdefault("part_solids", {})
     if name not in drawn:
-        drawn[name] = solids.solid_of(job.parts[name])
+        drawn[name] = cached_solid(job.parts[name])
     return drawn[name]

@@ -9,6 +9,7 @@ from fixturegen.bodies.drawing import hull, turned_about_y
 from fixturegen.errors import GeometryFault
 from fixturegen.plate.part import Vector
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import cached_shape
 from fixturegen.sheet.specs import Knuckles, Pivot
 
 FOOT = 304.8  # a taper is given per foot [mm]
@@ -35,6 +36,16 @@ def knuckle_body(spec: Knuckles, knuckle: KnuckleModel, bench_caster: float) -> 
         bench_caster: Caster with the pinion level [deg].
     """
     side = sign_of(knuckle.side)
+    station, weld = abs(knuckle.axis_point[1]), abs(knuckle.weld_station)
+    # the C's offset and its lean turn together about the axle line
+    return turned_about_y(
+        cached_shape(("knuckle", spec, side, station, weld), lambda: _at_no_caster(spec, knuckle)), -bench_caster
+    )
+
+
+def _at_no_caster(spec: Knuckles, knuckle: KnuckleModel) -> solids.Solid:
+    """One C as it stands at a bench caster of 0, frame A."""
+    side = sign_of(knuckle.side)
     station = abs(knuckle.axis_point[1])
     weld = abs(knuckle.weld_station)
     neck_end = weld + spec.neck_length
@@ -55,8 +66,7 @@ def knuckle_body(spec: Knuckles, knuckle: KnuckleModel, bench_caster: float) -> 
     # bosses come after the room between the arms, which would bite into them
     body = solids.cut(solids.fuse(solids.cut(solids.fuse(*pieces), *away), *bosses), *bores)
     body = solids.fuse(body, *[p for p in pins if p is not None])
-    # the C's offset and its lean turn together about the axle line
-    return turned_about_y(solids.checked(body, f"knuckle-{knuckle.side}"), -bench_caster)
+    return solids.checked(body, f"knuckle-{knuckle.side}")
 
 
 def _base(spec: Knuckles, side: int, neck_end: float) -> solids.Solid:

@@ -66,28 +66,21 @@ def overlap_of(first: Thing, second: Thing, one: object, other: object, travel: 
     """
     from fixturegen.shapes import solids
 
-    found = _deepest(first, second, solids.common(one, other), travel)
+    found = _deepest(first, second, one, other, travel)
     if found is None or not TOUCH < found.depth < SHALLOW:
         return found
     for nudge in NUDGES:
-        again = _deepest(first, second, solids.common(one, solids.moved(other, *nudge)), travel)
+        again = _deepest(first, second, one, solids.moved(other, *nudge), travel)
         if again is None or again.depth <= TOUCH:
             return again
     return found
 
 
-def _deepest(first: Thing, second: Thing, shared: object, travel: float) -> Overlap | None:
-    from fixturegen.shapes import solids
+def _deepest(first: Thing, second: Thing, one: object, other: object, travel: float) -> Overlap | None:
+    from fixturegen.shapes.cache import shared_piece
 
-    best: Overlap | None = None
-    for piece in solids.solids_in(shared):
-        volume, area = solids.volume(piece), solids.surface(piece)
-        if volume <= 0.0 or area <= 0.0:
-            continue
-        depth = 2.0 * volume / area
-        if best is None or depth > best.depth:
-            best = Overlap(first, second, depth, volume, solids.centre_of_mass(piece), travel)
-    return best
+    piece = shared_piece(one, other)
+    return None if piece is None else Overlap(first, second, *piece, travel)
 
 
 @dataclass(frozen=True)
