@@ -98,18 +98,23 @@ def claim(
         if code in RETIRED:
             raise ProgramFault(f"claim code {code} is retired")
         old = _CLAIMS.get(code)
-        if old is not None and old.check.__module__ != function.__module__:
+        if old is not None and _written(old.check) != _written(function):
             raise ProgramFault(f"claim code {code} is declared twice")
 
         def check(job: Job) -> list[Finding]:
             return function(_CLAIMS[code], job)
 
-        check.__module__ = function.__module__
+        check.__module__, check.__qualname__ = function.__module__, function.__qualname__
         check.__doc__ = function.__doc__
         _CLAIMS[code] = Claim(code, words, holds, needed, stage, check)
         return check
 
     return declare
+
+
+def _written(function: Callable[..., list[Finding]]) -> tuple[str, str]:
+    """Where a check is written; a module that is loaded again declares the same one again."""
+    return function.__module__, function.__qualname__
 
 
 def claims(stage: Stage | None = None) -> tuple[Claim, ...]:

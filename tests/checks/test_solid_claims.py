@@ -160,6 +160,19 @@ def test_fit_08_steel_over_a_stub_keeps_it_in():
     assert not fails("FIT-08", with_block(made, beside), "left upper")
 
 
+@pytest.mark.parametrize(("gap", "wanted"), [(0.7, False), (-0.7, True)])
+def test_fit_08_a_block_a_hair_off_a_stubs_way_lets_it_out(gap, wanted):
+    made = job(DROPOUT)
+    steps = made.parts["stub-upper"].turned.steps
+    r, end = max(s.diameter for s in steps) / 2.0, sum(s.length for s in steps)
+    # beyond the pin's head, beside the way of its shoulder; drawn in the pin's own frame
+    block = solids.box(r + gap, -60.0, end + 5.0, r + 60.0, 60.0, end + 15.0)
+    place = next(p for p in made.assemblies["jig"].placements if p.part == "stub-upper" and p.group == "stubs-l")
+    blocked = with_block(made, solids.placed(block, place))
+    assert bool(fails("FIT-08", blocked, "left upper")) is wanted
+    assert not fails("FIT-08", blocked, "right")
+
+
 def test_fit_08_a_taper_large_inside_is_pushed_inward():
     words = [f.words for f in findings("FIT-08", job(INTEGRAL)) if "upper" in f.words]
     assert words
@@ -253,6 +266,21 @@ def test_fit_12_a_tie_without_its_third_flat_lets_a_keeper_turned_over_go_on():
         ways = [turned_round.opening_foul(keeper, tie.turned, mirrored=m) for m in (False, True)]
         assert min(ways) < 0.0 < max(ways)
     assert fails("FIT-12", dataclasses.replace(made, parts={**made.parts, "tie": plain}), "turned over")
+
+
+@pytest.mark.parametrize(("spare", "wanted"), [(0.05, False), (-0.05, True)])
+def test_fit_12_a_tie_too_thin_for_its_keepers_lets_them_on_turned_over(spare, wanted):
+    made = job(DROPOUT)
+    tie = made.parts["tie"].turned
+    now = min(f.value for f in findings("FIT-12", made) if "turned over" in f.words)
+    # common practice, no source: at least 0.5 mm of steel; a tie thinner by so much all round has so much less
+    thinner = now - 0.5 - spare
+    steps = tuple(dataclasses.replace(t, diameter=t.diameter - 2.0 * thinner) for t in tie.steps)
+    other = dataclasses.replace(made.parts["tie"], turned=dataclasses.replace(tie, steps=steps))
+    changed = dataclasses.replace(made, parts={**made.parts, "tie": other})
+    assert bool(fails("FIT-12", changed, "turned over")) is wanted
+    levels = [f.level for f in findings("FIT-12", changed) if "turned over" in f.words]
+    assert levels == [Level.FAIL if wanted else Level.PASS] * 2
 
 
 @pytest.mark.parametrize(("gap", "wanted"), [(0.2, False), (-0.2, True)])

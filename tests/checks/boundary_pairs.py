@@ -1,0 +1,76 @@
+"""Where every claim is shown to pass and to trip: code to (file, test that passes, test that trips).
+
+A claim without a row here fails tests/checks/test_claim_walk.py, which looks each test up by name and
+asks that it holds what it is named for. The two may be one test, run on two inputs.
+"""
+
+from typing import NamedTuple
+
+
+class Pair(NamedTuple):
+    """A file below tests/, the test in it that shows a pass, and the one that shows a trip."""
+
+    file: str
+    passes: str
+    trips: str
+
+
+NUMBERS = "checks/test_number_claims.py"
+SOLIDS = "checks/test_solid_claims.py"
+TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
+
+
+def both(file: str, test: str) -> Pair:
+    return Pair(file, test, test)
+
+
+PAIRS = {
+    "ANG-01": both(NUMBERS, TURNS),
+    "ANG-02": both(NUMBERS, TURNS),
+    "ANG-03": both(NUMBERS, "test_heights_have_no_say_only_when_the_screws_are_set_to_the_bar"),
+    "ANG-04": both(NUMBERS, "test_a_finger_hole_out_of_its_place_is_refused"),
+    "BAR-01": both(NUMBERS, "test_a_bar_a_tenth_of_an_inch_too_short_is_refused"),
+    "BAR-02": both(NUMBERS, TURNS),
+    "BAR-03": both(NUMBERS, TURNS),
+    "BUD-01": both(NUMBERS, TURNS),
+    "BUD-02": both(NUMBERS, TURNS),
+    "BUD-03": both(NUMBERS, TURNS),
+    "FIT-01": both(SOLIDS, "test_fit_01_plates_may_touch_but_not_share"),
+    "FIT-02": both(SOLIDS, "test_fit_02_a_plate_thicker_than_the_slot_was_cut_for_does_not_enter"),
+    "FIT-03": both(SOLIDS, "test_fit_03_steel_over_the_tube_stops_the_axle"),
+    "FIT-04": both(SOLIDS, "test_fit_04_steel_in_line_with_the_bar_stops_it"),
+    "FIT-05": both(SOLIDS, "test_fit_05_steel_outboard_of_a_plate_keeps_it_on"),
+    "FIT-06": both(SOLIDS, "test_fit_06_a_shield_over_the_joint_shuts_what_it_covers"),
+    "FIT-07": both(SOLIDS, "test_fit_07_nothing_stands_within_two_inches_of_the_bead"),
+    "FIT-08": both(SOLIDS, "test_fit_08_a_block_a_hair_off_a_stubs_way_lets_it_out"),
+    "FIT-09": both(SOLIDS, "test_fit_09_a_part_inboard_of_the_knuckle_presses_it"),
+    "FIT-10": both(SOLIDS, "test_fit_10_bases_must_lie_on_the_table"),
+    "FIT-11": both(SOLIDS, "test_fit_11_steel_beyond_the_tie_at_a_side_hole_is_met"),
+    "FIT-12": both(SOLIDS, "test_fit_12_a_tie_too_thin_for_its_keepers_lets_them_on_turned_over"),
+    "FIT-13": both(SOLIDS, "test_fit_13_steel_in_line_with_the_tie_stops_it"),
+    "FIT-14": both(SOLIDS, "test_fit_14_steel_over_the_pins_leaves_no_place_for_the_level"),
+    "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
+    "RDG-01": both(NUMBERS, TURNS),
+    "RDG-02": both(NUMBERS, TURNS),
+    "STA-01": both(NUMBERS, TURNS),
+    "STA-02": both(NUMBERS, TURNS),
+    "STA-03": both(NUMBERS, "test_straps_that_do_not_hold_the_roll_ask_for_a_prop_and_none_at_all_is_refused"),
+    "STA-04": both(NUMBERS, TURNS),
+    "STA-05": both(NUMBERS, TURNS),
+    "STA-06": both(NUMBERS, TURNS),
+    "STR-01": both(NUMBERS, TURNS),
+    "TAB-01": both(NUMBERS, "test_a_table_an_inch_too_short_is_refused"),
+    "TAB-02": both(NUMBERS, TURNS),
+    "TAB-03": both(NUMBERS, TURNS),
+    "CUT-01": Pair(
+        "write/test_readback.py",
+        "test_a_true_file_passes_and_says_what_was_read",
+        "test_gaps_and_moved_holes_trip_just_above_their_limit",
+    ),
+    "CUT-02": both("write/test_staging.py", "test_an_opening_narrower_than_the_kerf_fails_and_gets_no_file"),
+    "GEO-01": both("write/test_staging.py", "test_a_hole_over_the_edge_of_its_plate_cannot_be_made"),
+    "JSN-01": Pair("write/test_summary.py", "test_a_true_summary_passes", "test_each_fault_of_a_summary_is_found"),
+    "STP-01": Pair(
+        "write/test_step.py", "test_just_inside_the_limits_passes", "test_each_deviation_of_a_step_file_trips"
+    ),
+}

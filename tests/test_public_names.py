@@ -1,0 +1,66 @@
+"""Names that people, their scripts and their notes rely on: none may go without being missed.
+
+Topics and results of `calc` stand in tests/calc/test_topics.py, the keys of summary.json in its schema.
+A claim that is given up goes to `RETIRED` (checks/registry.py) and to `GIVEN_UP` here; its code is
+never used again.
+"""
+
+import re
+
+from fixturegen.checks import registry
+from fixturegen.cli.main import cli, command_names
+from fixturegen.write import readback, staging, step, summary
+from tests.checks.boundary_pairs import PAIRS
+
+COMMANDS = {
+    "build": {"--out", "--only", "--units", "--json"},
+    "calc": {"--json"},
+    "check": {"--sheet", "--json"},
+    "new": {"--axle", "--housing", "--knuckle", "--filled"},
+    "tables": {"--json"},
+}
+
+CLAIMS = {
+    *("ANG-01", "ANG-02", "ANG-03", "ANG-04"),
+    *("BAR-01", "BAR-02", "BAR-03"),
+    *("BUD-01", "BUD-02", "BUD-03"),
+    *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
+    *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
+    "LOC-01",
+    *("RDG-01", "RDG-02"),
+    *("STA-01", "STA-02", "STA-03", "STA-04", "STA-05", "STA-06"),
+    "STR-01",
+    *("TAB-01", "TAB-02", "TAB-03"),
+}
+
+FILE_CLAIMS = {"CUT-01", "CUT-02", "GEO-01", "JSN-01", "STP-01"}
+
+GIVEN_UP: set[str] = set()
+
+
+def test_the_commands_and_their_options_are_exactly_these_or_more_on_purpose() -> None:
+    assert set(command_names()) == set(COMMANDS)
+    for name, options in COMMANDS.items():
+        command = cli.get_command(None, name)  # type: ignore[arg-type]
+        assert command is not None
+        assert {o for p in command.params for o in p.opts if o.startswith("--")} == options, name
+
+
+def test_the_claim_codes_are_exactly_these() -> None:
+    assert {c.code for c in registry.claims()} == CLAIMS
+
+
+def test_the_claims_about_files_are_exactly_these() -> None:
+    named = {readback.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
+    assert named == FILE_CLAIMS
+    assert named.isdisjoint(CLAIMS)
+
+
+def test_a_code_given_up_stays_retired_and_out_of_use() -> None:
+    assert set(registry.RETIRED) == GIVEN_UP
+    assert GIVEN_UP.isdisjoint(CLAIMS | FILE_CLAIMS)
+
+
+def test_codes_have_one_form_and_each_has_its_pair_of_cases() -> None:
+    assert all(re.fullmatch(r"[A-Z]{3}-\d\d", code) for code in CLAIMS | FILE_CLAIMS)
+    assert set(PAIRS) == CLAIMS | FILE_CLAIMS
