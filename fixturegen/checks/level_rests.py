@@ -8,14 +8,13 @@ from fixturegen.checks.overlap import overlap_of
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import Thing, chosen, gap_of_boxes, inches, parts_of, scene_of
 from fixturegen.findings import Finding, Level
-from fixturegen.studies.jig_records import LEVEL_PIN
+from fixturegen.studies.jig_records import LEVEL_PIN, level_pin_length
 
 PRACTICE = "common practice, no source"
 LONG = 9.0 * 25.4  # level [mm] [cp]
 WIDE = 25.4  # its foot [mm] [cp]
 HIGH = 2.0 * 25.4  # its body [mm] [cp]
 SIGHT = 0.25 * 25.4  # room over it to lift it off; its vial is read from the side [mm] [cp]
-INDEX_PIN = 1.5 * 25.4  # dowels of the index plate, bought [mm]
 STEP = 2.0  # of the search along the pins [mm]
 
 
@@ -54,7 +53,7 @@ def rests(job: Job, things: tuple[Thing, ...]) -> list[Rest]:
             tip = mine[0].box[4] if side > 0 else mine[0].box[1]
             found.append(Rest(thing.name, middle, top, face, tip))
         if thing.part == "index-plate" and job.plan.tie is not None:
-            out = INDEX_PIN - job.plan.clock_thickness
+            out = level_pin_length(job.plan.clock_thickness) - job.plan.clock_thickness
             found.append(Rest(thing.name, middle, top, thing.box[4], thing.box[4] + out))
             found.append(Rest(thing.name, middle, top, thing.box[1], thing.box[1] - out))
     return found

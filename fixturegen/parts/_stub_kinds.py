@@ -46,6 +46,9 @@ from fixturegen.studies.stub_plan import (
     taper_diameter,
 )
 
+# Between arm and bar there is little room: a loose stub must step aside before it passes the tube end.
+SIDE_STEP = "the stub, once loose, a step of 1/16 in outboard to pass the tube end, then"
+
 
 def stub_of(pivot: PivotPlan) -> Stub:
     """The stub of a pivot.
@@ -198,7 +201,7 @@ def _from_inside(pivot: PivotPlan, label: str, bore: float, seat: tuple[Cut, ...
         f"{when}, tail first, outward through the pivot; a tap to seat it, then screw the sleeve down on "
         "its tail until the foot draws it home (15 lbf*ft).",
         f"clock plate off first; {drawn}sleeve back two turns, a {jack.name} bolt in its outer end pushes the "
-        "stub inward; sleeve off, stub out between the arms.",
+        f"stub inward; sleeve off, {SIDE_STEP if beside else 'stub'} out between the arms.",
         (("hex bolt, full thread", f"{jack.name} x 2", 1),),
         first=not beside,
     )

@@ -7,6 +7,7 @@ from fixturegen.parts.joinery import INCH, decimal, fraction
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part, Placement, Turned, TurnedStep
 from fixturegen.plate.part import Matrix
+from fixturegen.studies.bar_sag import JACK_LEAVES, Sag, sag_of
 from fixturegen.studies.jig_records import BUSH_RELIEF
 
 SIDES: tuple[Side, Side] = ("left", "right")
@@ -48,10 +49,13 @@ def make_bushes(context: Context) -> Made:
     if context.plan.clock is not None:
         parts += [_clock_bush(context), _bar_collar(context)]
         places += _clock_places(context, context.plan.clock.inner)
+    jacks = tuple(s for s in sag_of(context.sheet, context.axle, context.plan) if s.jack)
+    if jacks:
+        steps += _jack_steps(jacks)
     return Made(
         parts=tuple(parts),
         placements=tuple(places),
-        hardware=_hardware(context),
+        hardware=_hardware(context, jacks),
         steps=tuple(steps),
     )
 
@@ -243,7 +247,22 @@ def _bar_words(context: Context) -> str:
     )
 
 
-def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
+def _jack_steps(jacks: tuple[Sag, ...]) -> list[tuple[int, str]]:
+    """Where the bar hangs too low under its clock plate: a jack after the plate is on, away before it is off."""
+    sides = " and ".join(s.side for s in jacks)
+    hang = ", ".join(f"{decimal(s.sag)} {s.side}" for s in jacks)
+    return [
+        (
+            63,
+            f"Screw jack on the table under the bar, just outboard of the clock plate, {sides}: without it the bar "
+            f"hangs there ({hang}). Raise it until the dial on the bar at the tube end reads as on the sheet, "
+            f"within {decimal(JACK_LEAVES)}; then leave it.",
+        ),
+        (93, f"Jack under the bar away, {sides}: it stands in the way of the clock plate."),
+    ]
+
+
+def _hardware(context: Context, jacks: tuple[Sag, ...]) -> tuple[tuple[str, str, int, str], ...]:
     bar = context.sheet.bar
     rows = [
         ("alignment bar, ground", f"{decimal(float(bar.diameter), 4)} x {fraction(float(bar.length))}", 1, "axle line"),
@@ -251,4 +270,8 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
     ]
     if context.plan.clock is not None:
         rows.append(("socket head cap screw", "1/4-20 x 3/4", 4, "bar collars"))
+    if jacks:
+        high = fraction(context.plan.height - context.plan.bar / 2.0)
+        sides = " and ".join(s.side for s in jacks)
+        rows.append(("screw jack", f"to stand {high} high", len(jacks), f"under the bar, {sides}"))
     return tuple(rows)

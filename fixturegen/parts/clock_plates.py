@@ -19,7 +19,8 @@ from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turn
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Loop, bounds
-from fixturegen.studies.jig_records import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, row_point
+from fixturegen.studies.error_budget import TRIM
+from fixturegen.studies.jig_records import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, level_pin_length, row_point
 from fixturegen.studies.keeper_plan import SECOND_HOLE, second_hole
 from fixturegen.studies.proofs import over_dowels, turned_change
 from fixturegen.studies.stub_plan import BAR_TOLERANCE, THREAD_OVER, WASHER, finger_thread
@@ -78,7 +79,7 @@ def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part
         material=rack_material(context, float(context.sheet.jig.clock_plate)),
         profile=Profile(outer=outer, holes=holes),
         hand="L" if side == "left" else "R",
-        marks=_marks(clock, tie, outer, holes, side),
+        marks=_marks(context, clock, tie, outer, holes, side),
         datum="bar bore; x rearward, y up, marked face to the vehicle's left",
         notes=_notes(context, clock, tie, side),
     )
@@ -180,7 +181,9 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
     return tuple(notes)
 
 
-def _marks(clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side) -> tuple[Mark, ...]:
+def _marks(
+    context: Context, clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side
+) -> tuple[Mark, ...]:
     """The line of the steering axis, labels of the row, and on free steel name, arrows and words."""
     marks = list(_axis_line(clock))
     above = tie.diameter / 2.0 + 6.0
@@ -194,7 +197,7 @@ def _marks(clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...],
     found = _free(outer, taken, 88.0, 46.0)
     if found is not None:
         x, y, _ = found
-        marks += name_marks(f"CLOCK {SHORT[side].upper()}", x, y + 37.0, (-1.0, 0.0))
+        marks += name_marks(context, f"CLOCK {SHORT[side].upper()}", x, y + 37.0, (-1.0, 0.0))
         taken += _covered(x, y, 88.0, 46.0)
     words = ("MARKED FACE TO", "VEHICLE LEFT", f"{clock.caster:.2f} DEG FROM FACE")
     wide = ADVANCE * LETTER * max(len(w) for w in words)
@@ -283,8 +286,7 @@ def _finger_bar(context: Context, pivot: str) -> Part:
 
 
 def _level_pin(context: Context) -> Part:
-    thick = context.plan.clock_thickness
-    length = math.ceil((thick + 42.0) / (INCH / 4.0)) * INCH / 4.0
+    length = level_pin_length(context.plan.clock_thickness)
     steps = (
         TurnedStep(1.0, LEVEL_PIN - 2.0, LEVEL_PIN, None, "chamfer"),
         TurnedStep(length - 2.0, LEVEL_PIN, None, (0.0, 0.006), "ground"),
@@ -323,7 +325,7 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
     thread = finger_thread(float(context.sheet.jig.finger_diameter))
     return (
         ("hex jam nut", thread.name, 8, "finger bars"),
-        ("thick washer", f"{thread.name.split('-')[0]}, 3/16 thick", 8, "finger bars"),
+        ("thick washer", f"{thread.name.split('-')[0]}, 3/16 in thick", 8, "finger bars"),
     )
 
 
@@ -347,9 +349,10 @@ def _steps(context: Context, clock: ClockPlan) -> tuple[tuple[int, str], ...]:
         ),
         (
             85,
-            "Level on the two level pins of the index plate, then of each clock plate, same way round: "
-            "three readings alike; trim at the steady until the clock plates agree.",
+            "Level on the two level pins of the index plate, then of each clock plate, same way round each "
+            "time; write the three readings down.",
         ),
+        (86, f"{TRIM} Jam nuts of the steady's screws tight; read once more."),
         (
             90,
             "Tack the knuckles, six tacks of 3/4 in each, opposite ones in turn, each ground; read the levels "

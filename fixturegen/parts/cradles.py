@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fixturegen.parts._cradle_words import hardware_of, steps_of
 from fixturegen.parts.joinery import (
     INCH,
     bolt_clearance,
@@ -22,7 +23,7 @@ from fixturegen.parts.joinery import (
     tab,
     thread_diameter,
 )
-from fixturegen.parts.layout import LEG, name_marks, stand_plate
+from fixturegen.parts.layout import LEG, name_marks, revision_of, stand_plate
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Weld
 from fixturegen.plate.outlines import Corner, filleted, mirrored
@@ -127,8 +128,8 @@ def make_cradles(context: Context) -> Made:
         parts=tuple(parts),
         placements=tuple(places),
         welds=tuple(welds),
-        hardware=_hardware(context),
-        steps=_steps(context),
+        hardware=hardware_of(context),
+        steps=steps_of(context),
     )
 
 
@@ -167,7 +168,7 @@ def _side(context: Context, c: _Cradle) -> Part:
         f"Cradle side, {c.plan.side}",
         Profile(outer=outer, inner=tuple(inner)),
         quantity=2,
-        marks=name_marks(f"CRADLE {c.letter.upper()} SIDE", -34.0, c.floor + 46.0, (-1.0, 0.0)),
+        marks=name_marks(context, f"CRADLE {c.letter.upper()} SIDE", -34.0, c.floor + 46.0, (-1.0, 0.0)),
         datum="on the bar's axis, at the bar's height; marked face to the vehicle's left, y up",
         notes=("both plates of the cradle are alike, marked faces the same way",),
     )
@@ -208,7 +209,7 @@ def _base(context: Context, c: _Cradle) -> Part:
             inner=tuple(inner),
             holes=(hole(x1, y1 - station, bolt, Purpose.TABLE, "table bolt 1", context, thickness=thick),),
         ),
-        marks=(*name_marks(f"CRADLE {c.letter.upper()} BASE", -40.0, 6.0, (1.0, 0.0), up=False),),
+        marks=(*name_marks(context, f"CRADLE {c.letter.upper()} BASE", -40.0, 6.0, (1.0, 0.0), up=False),),
         datum="below the bar, at the cradle's station; marked face up, x forward, y to the left",
         notes=("tabs must end flush or below: the base lies flat on the table",),
     )
@@ -248,7 +249,10 @@ def _shelf(context: Context, c: _Cradle) -> Part:
                 ),
             ),
         ),
-        marks=(Mark(-32.0, 14.0, f"CRADLE {c.letter.upper()} SHELF", height=5.0),),
+        marks=(
+            Mark(-40.0, 15.0, f"CRADLE {c.letter.upper()} SHELF", height=3.5),
+            Mark(-40.0, -18.0, revision_of(context), 3.5),
+        ),
         datum="middle of the screw hole; marked face up, x forward",
         notes=(
             "1-8 hex nut welded under the shelf, two flats along the side plates; run the screw "
@@ -279,7 +283,11 @@ def _cross(context: Context, c: _Cradle) -> Part:
         f"cradle-{c.letter}-cross",
         f"Cradle cross plate, {c.plan.side}",
         Profile(outer=outer),
-        marks=(Mark(-18.0, middle, f"CRADLE {c.letter.upper()}", height=5.0),),
+        marks=(
+            Mark(-19.0, middle + 3.0, f"CRADLE {c.letter.upper()}", height=5.0),
+            Mark(-19.0, middle - 5.0, "CROSS", height=5.0),
+            Mark(-19.0, middle - 13.0, revision_of(context), height=3.5),
+        ),
         datum="at the cradle's station, at the bar's height; y up",
         notes=("ties the two sides together below the jack, at the stand's end of the cradle",),
     )
@@ -291,6 +299,7 @@ def _pad(c: _Cradle) -> Part:
         label=f"Jack pad, {c.plan.side}",
         kind="cradles",
         form="turned",
+        material="1018-cd",
         turned=Turned(
             steps=(
                 TurnedStep(6.0, 38.0, PAD, note="tapered"),
@@ -311,6 +320,7 @@ def _screw(c: _Cradle) -> Part:
         label=f"Jack screw, {c.plan.side}",
         kind="cradles",
         form="turned",
+        material="1018-cd",
         turned=Turned(
             steps=(
                 TurnedStep(HEAD_HIGH, NUT_FLATS / 0.866, note="hexagon, 1 1/2 across flats"),
@@ -341,50 +351,3 @@ def _placements(context: Context, c: _Cradle) -> list[Placement]:
         stand_xy(f"jack-pad-{c.letter}", 0.0, y, pad, group),
         stand_xy(f"jack-screw-{c.letter}", 0.0, y, pad + PAD_SOCKET - c.screw - HEAD_HIGH, group),
     ]
-
-
-def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
-    bolt = context.sheet.table.bolt
-    return (
-        ("table bolt and washer", bolt, 4, "cradle bases"),
-        ("hex nut", "1-8", 2, "welded under the cradle shelves"),
-        ("jam nut", "1-8", 2, "on the jack screws, above the shelf"),
-    )
-
-
-def _steps(context: Context) -> tuple[tuple[int, str], ...]:
-    cradles = context.plan.cradles
-    tubes = " and ".join(c.side for c in cradles if c.carries == "tube")
-    bars = " and ".join(c.side for c in cradles if c.carries == "bar")
-    high = fraction(context.plan.height)
-    steps = [
-        (20, "Cradles: sides, shelf and cross plate put together, then set into the base; weld outside."),
-        (31, f"Jacks until the axle line stands {high} above the table at both ends, by tape."),
-        (54, "Jacks once more, until the bar turns freely and its gap to both tube ends is even; jam nuts."),
-    ]
-    if not bars:
-        steps += [
-            (21, "Bolt the cradles to the table where the plan says; they carry the tubes."),
-            (30, "Axle straight down onto the jack pads; hoist slack but still hooked until the first two nuts hold."),
-        ]
-        return tuple(steps)
-    # The tube is too short for a cradle: its cradle stands under the bar, outboard of the clock plate.
-    under = f"a jack stand with a foot of 8 in under the casting on the {bars}"
-    steps += [
-        (
-            21,
-            f"Bolt the {tubes} cradle to the table; the {bars} cradle waits until its clock plate is on.",
-        ),
-        (30, f"Axle straight down onto the {tubes} jack pad and {under}; hoist hooked until all face nuts are tight."),
-        (
-            62,
-            f"The {bars} clock plate being on the bar, set the {bars} cradle under the bar outboard of it, bolt it "
-            "down, jack up until the bar turns freely, jam nut; then the jack stand comes away.",
-        ),
-        (
-            92,
-            f"Before the {bars} clock plate comes off: all face nuts tight, {under}; then unbolt the {bars} cradle "
-            "and take it away.",
-        ),
-    ]
-    return tuple(steps)

@@ -28,10 +28,9 @@ from fixturegen.parts.layout import (
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Hole, Loop, Part, Placement, Profile, Purpose, Weld
 from fixturegen.plate.outlines import Corner
-from fixturegen.studies.jig_records import LEVEL_PIN, row_point
+from fixturegen.studies.jig_records import LEVEL_PIN, level_pin_length, row_point
 
 PROUD = 2.0  # pads stand this much before the rest of their edge [mm]
-UPPER_RELIEF = 1.5  # the puck plate's upper edge stays off the face [mm]
 ROOT = 12.0  # inside corners of tongue and arm [mm]
 CORNER = 20.0  # outside corners of arm and riser [mm]
 SEAT = 3.0  # relief where the plate meets the face plate's edges [mm]
@@ -93,8 +92,7 @@ def _face_side(context: Context, *, upper: bool) -> Items:
     t = index.tongue
     top: Items = _pad_edge(context, up0, up1, PROUD, down=True)
     if not upper:
-        clear = index.face + UPPER_RELIEF
-        top = ((clear, up1, 1.0), (clear, up0, 0.0), (back, up0 - PROUD, 0.0))
+        top = ((back, up1, 1.0),)  # in line with the relieved edge: a step would be a sliver
     return (
         *top,
         (back, t, ROOT),
@@ -206,7 +204,7 @@ def _index_plate(context: Context, lay: Layout) -> Part:
             outer=uz_loop(context, _index_items(context, lay)),
             holes=_index_holes(context, lay),
         ),
-        marks=name_marks("INDEX PLATE", x, y, (-1.0, 0.0)),
+        marks=name_marks(context, "INDEX PLATE", x, y, (-1.0, 0.0)),
         datum="middle of the bar bore; marked face to the vehicle's left, y up, x to the rear",
         notes=_index_notes(context),
     )
@@ -280,7 +278,7 @@ def _puck_plate(context: Context, lay: Layout) -> Part:
                 ),
             ),
         ),
-        marks=name_marks("PUCK PLATE", x, y, (-1.0, 0.0)),
+        marks=name_marks(context, "PUCK PLATE", x, y, (-1.0, 0.0)),
         datum="middle of the bar bore; marked face to the vehicle's left, y up, x to the rear",
         notes=(
             _pad_words(context, "lower pad only"),
@@ -301,7 +299,8 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
             ("gap block, a ground pair", fraction(plan.index.gap), 2, "between index plate and face"),
         ]
     if plan.tie is not None:
-        rows.append(("dowel pin, ground", "1/2 x 1 1/2", 2, "level pins of the index plate"))
+        long = fraction(level_pin_length(plan.clock_thickness))
+        rows.append(("dowel pin, ground", f"1/2 x {long}", 2, "level pins of the index plate, flush on one face"))
     return tuple(rows)
 
 

@@ -29,6 +29,8 @@ STUD_ROOM = INCH / 8.0  # studs locate nothing [mm]
 OPENING_IN = 5.0  # the face plate's opening is this much smaller in radius than the housing's [mm]
 LEG = 3.0 / 16.0 * INCH  # fillets of the stand
 PAD_SCREW = 3.0 / 8.0 * INCH  # screw of a pad button
+REVISION_LETTER = 6.0  # height of the revision beside a name [mm]
+LETTER_WIDE = 0.9  # width of a stroke letter over its height, on the safe side
 PART_GAP = 5.0  # room of an index plate that is still to be turned, in the face plate's slot [mm]
 FIXED_GAP = 2.0  # the same where it is welded in [mm]
 
@@ -164,10 +166,18 @@ def nose(radius: float) -> tuple[Vertex, ...]:
     return (Vertex(0.0, radius, 1.0), Vertex(0.0, -radius, 0.0))
 
 
-def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = True) -> tuple[Mark, ...]:
-    """Name of the part and, below it, an UP arrow and a FWD arrow; 80 mm wide, 40 mm high.
+def revision_of(context: Context) -> str:
+    """What stands beside the name of every plate: "REV A"."""
+    return f"REV {context.sheet.revision.id}"
+
+
+def name_marks(
+    context: Context, name: str, x: float, y: float, forward: Place | None, up: bool = True
+) -> tuple[Mark, ...]:
+    """Name of the part with its revision and, below them, an UP arrow and a FWD arrow; 80 mm wide, 40 mm high.
 
     Args:
+        context: The job; its sheet names the revision.
         name: Lettering.
         x: Start of the lettering [mm].
         y: Base line of the lettering [mm].
@@ -176,6 +186,9 @@ def name_marks(name: str, x: float, y: float, forward: Place | None, up: bool = 
     """
     marks = [Mark(x, y, name)]
     low = y - 14.0
+    rev = revision_of(context)
+    start, room = (x + 14.0, 64.0) if up else (x, 26.0)
+    marks.append(Mark(start, y - 13.0, rev, min(REVISION_LETTER, room / (LETTER_WIDE * len(rev)))))
     if up:
         marks += _arrow(x + 4.0, y - 32.0, (0.0, 1.0))
         marks.append(Mark(x + 10.0, y - 28.0, "UP"))

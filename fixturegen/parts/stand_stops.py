@@ -5,7 +5,9 @@ from __future__ import annotations
 from fixturegen.parts.joinery import decimal, stand_xy, stand_yz, tab
 from fixturegen.parts.layout import (
     LEG,
+    LETTER_WIDE,
     STOP_TAB,
+    revision_of,
     stand_plate,
     stop_depth,
     stop_tab,
@@ -58,13 +60,22 @@ def _y_stop(context: Context) -> Part:
         "y-stop",
         "Y stop",
         Profile(outer=mirrored(outline) if plan.face_sign < 0 else outline),
-        marks=(Mark(2.0 if plan.face_sign < 0 else -deep + 1.0, 14.0, "Y STOP", height=4.0),) if deep > 18.0 else (),
+        marks=_stop_marks(context, 2.0 if plan.face_sign < 0 else 2.0 - deep),
         datum="middle of the tab at the face plate; marked face up, x forward, y to the left",
         notes=(
             "a 1/2-13 coupling nut is welded on top, along y, middle of the flange; "
             "the housing is pushed against the screw by hand",
         ),
     )
+
+
+def _stop_marks(context: Context, x: float) -> tuple[Mark, ...]:
+    """Name over revision, small enough for the short stop of a drop-out."""
+    deep = stop_depth(context)
+    found = []
+    for words, y in (("Y STOP", 18.0), (revision_of(context), 11.0)):
+        found.append(Mark(x, y, words, min(4.0, (deep - 4.0) / (LETTER_WIDE * len(words)))))
+    return tuple(found)
 
 
 def _stop_place(context: Context) -> Placement:
@@ -84,6 +95,7 @@ def _pad_button(context: Context) -> Part:
         label="Pad button",
         kind="stands",
         form="turned",
+        material="1018-cd",
         quantity=len(context.plan.stand.pad_buttons),
         turned=Turned(
             steps=(

@@ -73,7 +73,7 @@ def _rib(context: Context, lay: Layout, quantity: int) -> Part:
         "Stand rib",
         Profile(outer=uz_loop(context, items)),
         quantity=quantity,
-        marks=name_marks("STAND RIB", x, y, (-1.0, 0.0)),
+        marks=name_marks(context, "STAND RIB", x, y, (-1.0, 0.0)),
         datum=DATUM,
         notes=(f"the {fraction(COPE)} cope stands over the table pin: no weld in it, fingers must reach the pin",),
     )
@@ -115,7 +115,7 @@ def _side(context: Context, lay: Layout) -> Part:
         "Stand side",
         Profile(outer=uz_loop(context, items), holes=tuple(holes)),
         quantity=len(plan.stand.sides),
-        marks=name_marks("STAND SIDE", x, y, (-1.0, 0.0)),
+        marks=name_marks(context, "STAND SIDE", x, y, (-1.0, 0.0)),
         datum=DATUM,
         notes=(
             "both are alike; the clamp holes are used in the one beside the index plate",

@@ -42,6 +42,7 @@ from fixturegen.plate import Loop, Mark, Part, Profile, Purpose, Weld
 from fixturegen.plate.outlines import filleted, mirrored, opened
 from fixturegen.plate.profile import reversed_loop
 from fixturegen.studies.jig_records import JigPlan
+from fixturegen.studies.table_room import WASHER
 
 SLOT_ROUND = 3.0
 SIDE_ROOM = INCH / 32.0  # of a welded plate in the face plate's slot, each side [mm]
@@ -180,7 +181,7 @@ def _face_plate(context: Context, lay: Layout) -> Part:
             holes=tuple(holes),
         ),
         marks=(
-            *name_marks("FACE PLATE", -plan.stand.width + 42.0, lay.floor + 110.0, None),
+            *name_marks(context, "FACE PLATE", -plan.stand.width + 42.0, lay.floor + 110.0, None),
             *_side_marks(context, lay),
         ),
         datum="under the middle of the face, at the height of the bar; marked face to the axle, y up",
@@ -245,7 +246,7 @@ def _base(context: Context, lay: Layout) -> Part:
             inner=tuple(inner),
             holes=tuple(holes),
         ),
-        marks=name_marks("STAND BASE", *_base_name(plan, sign * lay.cope), (1.0, 0.0), up=False),
+        marks=name_marks(context, "STAND BASE", *_base_name(plan, sign * lay.cope), (1.0, 0.0), up=False),
         datum="below the bar, at the middle of the face; marked face up, x forward, y to the left",
         notes=(
             f"the slotted pin hole is {decimal(pin)} wide: file it to the pin, long way across the axle line",
@@ -298,7 +299,7 @@ def _back(context: Context, lay: Layout) -> Part:
                 for i, y in enumerate(plan.stand.sides)
             ),
         ),
-        marks=name_marks("STAND BACK", *_back_name(context, lay), None),
+        marks=name_marks(context, "STAND BACK", *_back_name(context, lay), None),
         datum="as the face plate: under the middle of the face, at the height of the bar, y up",
         notes=("stands on the base without tabs: the sides' tabs place it; fillet to the base both sides",),
     )
@@ -308,7 +309,13 @@ def _hardware(context: Context) -> tuple[tuple[str, str, int, str], ...]:
     plan, sheet = context.plan, context.sheet
     studs = sheet.housing.face.studs
     rows = [
-        ("nut and thick washer", studs.size, len(context.axle.studs), "studs through the face plate"),
+        ("nut", studs.size, len(context.axle.studs), "studs through the face plate"),
+        (
+            "plain washer, thin",
+            f"{studs.size.split('-')[0].split('x')[0]}, {decimal(WASHER)} thick at most",
+            len(context.axle.studs),
+            "under the nuts of the studs",
+        ),
         ("table pin", decimal(float(sheet.table.pin)), 2, "stand base"),
         ("table bolt and washer", sheet.table.bolt, 2, "stand base"),
     ]

@@ -101,7 +101,7 @@ def _steady(context: Context, tie: TiePlan, lay: Layout) -> Part:
         "steady-plate",
         "Steady plate",
         Profile(outer=uz_loop(context, items), inner=(reversed_loop(window),)),
-        marks=(*name_marks("STEADY PLATE", x, y, (-1.0, 0.0)), *_nut_marks(context, tie, half)),
+        marks=(*name_marks(context, "STEADY PLATE", x, y, (-1.0, 0.0)), *_nut_marks(context, tie, half)),
         datum="on the bar's axis, at the bar's height; marked face to the vehicle's left, y up",
         notes=(
             "two coupling nuts lie on the marked face, on the two lines beside the window: run one "

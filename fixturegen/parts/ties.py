@@ -6,7 +6,7 @@ import math
 
 from fixturegen.axle.model import Side, sign_of
 from fixturegen.parts.joinery import INCH, XZ, decimal, deviation, fraction, hole, reversed_loop
-from fixturegen.parts.layout import rack_material
+from fixturegen.parts.layout import rack_material, revision_of
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
@@ -137,6 +137,8 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
         hand="L" if side == "left" else "R",
         marks=(
             Mark(-9.0, tie.diameter / 2.0 + 4.0, f"{SHORT[side].upper()} OUT", 6.0),
+            Mark(-14.0, -tie.diameter / 2.0 - 10.0, "KEEPER", 4.5),
+            Mark(-14.0, -tie.diameter / 2.0 - 17.0, revision_of(context), 3.5),
             Mark(s * (tie.diameter / 2.0 + 7.5) - 4.5, -2.0, "FWD", 3.5),
         ),
         datum="axis of the tie; y away from the bar, marked face outboard",

@@ -124,7 +124,7 @@ class Part:
         kind: Which maker made it.
         form: plate, bent, turned or tube.
         thickness: Plate thickness, measured [mm]; 0 for turned parts and tubes.
-        material: Stock id of the material.
+        material: Id in the table of materials; plates from a rack name the rack's, turned parts their bar's.
         profile: The flat form of a plate part.
         turned: The lathe data of a turned part.
         tube: (outside diameter or side, wall, length, square?) of a tube part [mm].
@@ -142,7 +142,7 @@ class Part:
     kind: str
     form: Form
     thickness: float = 0.0
-    material: str = "mild-steel"
+    material: str = "a36"
     profile: Profile | None = None
     turned: Turned | None = None
     tube: tuple[float, float, float, bool] | None = None

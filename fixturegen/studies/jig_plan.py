@@ -3,8 +3,9 @@
 How the angle travels. The machined face (drop-out: three pads on the index and puck plates;
 integral: two equal gaps) turns the **index plate**, whose bar bore and index row were bored and
 reamed in one stack with both **clock plates**. The **tie**, a ground bar, passes the same hole of
-all three. Each clock plate hangs on the tie tangentially (the tie has flats at its ends, so the
-radius is free) and on the bar vertically (its bush is 1/16 in larger than the bar, so X is free);
+all three. Each clock plate hangs on the tie tangentially (its tie holes are lengthened along the
+radius after reaming, so the radius is free; the tie's flats only key the keepers) and on the bar
+vertically (its bush is 1/16 in larger than the bar, so X is free);
 the two pairs of **finger bars** take the stub pins across the steering axis and leave the axis
 direction and Y free. So no body is held twice: the knuckle has X and Z from its tube, its turn from
 the fingers.
@@ -220,7 +221,8 @@ def _height(sheet: Sheet, axle: AxleModel, clock: ClockPlan | None) -> float:
     if clock is not None:
         needs.append(max(-f.middle[1] for f in clock.fingers) + 4.0 * INCH)
     wanted = sheet.jig.axle_height
-    return float(wanted) if wanted is not None else math.ceil(max(needs) / 12.7) * 12.7
+    height = float(wanted) if wanted is not None else math.ceil(max(needs) / 12.7) * 12.7
+    return round(height, 6)  # in half inches 12 in would else come out as 304.79999999999995
 
 
 def plan_of(sheet: Sheet, axle: AxleModel) -> JigPlan:

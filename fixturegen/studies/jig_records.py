@@ -26,6 +26,7 @@ ABOVE_FACE = 18.0  # face plate above the face: steel over the index plate's slo
 STEADY_TIP = 40.0  # the steady's arm ends this far beyond the index plate's [mm]
 KEEPER_OFFSET = 31.0  # keeper pin from the tie, inward and forward alike [mm]
 LEVEL_PIN = 12.7  # 1/2 in dowels the level stands on [mm]
+LEVEL_OUT = 42.0  # level pins stand out at least this much, for the foot of a level [mm]
 FINGER_FIT = 0.03  # finger gap over gauge head, middle of the fit [mm]
 
 
@@ -228,6 +229,15 @@ class JigPlan:
     def x(self, u: float) -> float:
         """X in T of a point `u` [mm] from the bar toward the face."""
         return self.face_sign * u
+
+
+def level_pin_length(thickness: float) -> float:
+    """Length of a level pin, flush on one side of a plate [mm], in quarter inches up.
+
+    Args:
+        thickness: Of the plate [mm].
+    """
+    return math.ceil((thickness + LEVEL_OUT) / (INCH / 4.0)) * INCH / 4.0
 
 
 def row_point(radius: float, angle: float) -> tuple[float, float]:

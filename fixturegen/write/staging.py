@@ -23,7 +23,6 @@ MADE = "GEO-01"
 KERF = "CUT-02"
 KERF_CLAIM = "every opening is wider than the kerf allowed for in the file"
 MADE_CLAIM = "the part can be made as one sound solid"
-STEEL = 7850.0  # kg/m3, carbon steel, for stock that no table names [handbook, from memory]
 
 
 @dataclass(frozen=True)
@@ -77,11 +76,12 @@ class Draft:
 
 
 def density(material: str) -> float:
-    """Density of a stock material [kg/mm3]."""
-    try:
-        return float(entry("materials", material, Material).density) * 1e-9
-    except NotInTable:
-        return STEEL * 1e-9
+    """Density of a stock material [kg/mm3].
+
+    Raises:
+        NotInTable: When no table names it.
+    """
+    return float(entry("materials", material, Material).density) * 1e-9
 
 
 def write_parts(order: Order, held_now: Mapping[str, str]) -> Draft:
@@ -112,8 +112,13 @@ def _measure(job: Job, part: Part, draft: Draft) -> tuple[Finding, ...]:
     except GeometryFault as fault:
         words = f"{fault.words}"
         return (Finding(MADE, Level.FAIL, MADE_CLAIM, words, fault.remedy, (part.name,), frame="P"),)
+    try:
+        mass = volume(solid) * density(part.material)
+    except NotInTable:
+        words = f"its material {part.material!r} is in no table, so it can be neither bought nor weighed"
+        remedy = "name one that `fixturegen tables materials` lists"
+        return (Finding(MADE, Level.FAIL, MADE_CLAIM, words, remedy, (part.name,), frame="P"),)
     box = bounding_box(solid)
-    mass = volume(solid) * density(part.material)
     draft.measured[part.name] = Measured(mass, (box[:3], box[3:]))
     return ()
 

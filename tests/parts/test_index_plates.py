@@ -98,7 +98,7 @@ def test_the_puck_plate_touches_with_its_lower_pad_alone():
     face = context.plan.index.face
     ring = shape.boundary
     assert ring.distance(Point(face, sum(context.plan.index.pads[0]) / 2.0)) < 1e-6
-    assert ring.distance(Point(face, sum(context.plan.index.pads[1]) / 2.0)) == pytest.approx(1.5, abs=0.01)
+    assert ring.distance(Point(face, sum(context.plan.index.pads[1]) / 2.0)) == pytest.approx(2.0, abs=0.01)
 
 
 @each

@@ -71,3 +71,11 @@ def test_a_turned_part_bored_right_through_its_steel_cannot_be_made(tmp_path: Pa
     again = tmp_path / "again"
     again.mkdir()
     assert levels(drafted(again, bored), "GEO-01") == {Level.FAIL}
+
+
+def test_a_material_of_no_table_is_told_and_the_part_gets_no_file(tmp_path: Path) -> None:
+    draft = drafted(tmp_path, dataclasses.replace(plate_part(), material="mild-steel"))
+    (found,) = [f for f in draft.findings if f.code == "GEO-01"]
+    assert found.level is Level.FAIL
+    assert "'mild-steel' is in no table" in found.words
+    assert draft.files == {}
