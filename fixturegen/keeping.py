@@ -33,9 +33,13 @@ _written = {"bytes": LARGEST * 1024 * 1024}
 
 
 @contextmanager
-def cache_disabled() -> Iterator[None]:
-    """A context in which nothing is read from the cache or written to it."""
-    token = _enabled.set(False)
+def cache_used(use: bool) -> Iterator[None]:
+    """A context in which the cache is used, or nothing is read from it or written to it.
+
+    Args:
+        use: Whether it is used.
+    """
+    token = _enabled.set(use)
     try:
         yield
     finally:
@@ -64,11 +68,6 @@ def cache_folder() -> Path:
     import platformdirs
 
     return Path(platformdirs.user_cache_dir("fixturegen", appauthor=False)) / "kept"
-
-
-def enabled() -> bool:
-    """Whether the cache is read and written."""
-    return _enabled.get()
 
 
 def kept(kind: str, key: str, make: Callable[[], bytes]) -> bytes:

@@ -196,7 +196,7 @@ def _outcome(sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tu
         sheet_path=sheet_path,
         job=job,
         findings=findings,
-        numbers=numbers_of(job.sheet, job.axle, job.plan) | job.store.get("numbers", {}),
+        numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget")) | job.store.get("numbers", {}),
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),

@@ -20,17 +20,18 @@ from fixturegen.cli.outcome_words import fields_of, summary_text
 )
 @click.option("--only", metavar="KIND", help="Write one kind of part only, into <out>-KIND.")
 @click.option("--units", type=click.Choice(["in", "mm"]), help="Unit of the cut files. Default: the sheet's.")
+@click.option("--no-cache", is_flag=True, help="Work everything out anew; keep nothing for the next run.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on standard output.")
-def command(sheet: Path, out: Path | None, only: str | None, units: str | None, as_json: bool) -> int:
+def command(sheet: Path, out: Path | None, only: str | None, units: str | None, no_cache: bool, as_json: bool) -> int:
     """Build everything SHEET asks for into one folder.
 
     Exit code 0 when every part is released, 1 when any is held or a claim fails. When the sheet is
     wrong (2) or the machine refuses (3), the earlier folder stays as it was.
     """
-    from fixturegen import pipeline
+    from fixturegen import keeping, pipeline
 
     chosen = cast("pipeline.Units | None", units)
-    with console.progress_on_terminal(quiet=as_json) as progress:
+    with keeping.cache_used(not no_cache), console.progress_on_terminal(quiet=as_json) as progress:
         outcome = pipeline.build(sheet, out, only, chosen, progress)
     if as_json:
         body = console.envelope("build", outcome.exit_code, outcome.findings, **fields_of(outcome))

@@ -18,7 +18,7 @@ from OCP.gp import gp_Pnt, gp_Trsf
 from OCP.TopLoc import TopLoc_Location
 
 from fixturegen import keeping
-from fixturegen.keeping import cache_disabled, cache_folder, cache_in, key_of
+from fixturegen.keeping import key_of
 from fixturegen.plate import Part
 from fixturegen.plate.part import Vector
 from fixturegen.shapes.kernel import Shape, Solid
@@ -26,12 +26,8 @@ from fixturegen.shapes.primitives import centre_of_mass, common, solids_in, surf
 from fixturegen.shapes.solids import solid_of
 
 __all__ = [
-    "cache_disabled",
-    "cache_folder",
-    "cache_in",
     "cached_shape",
     "cached_solid",
-    "key_of",
     "shape_key",
     "shared_piece",
     "solid_key",
@@ -94,8 +90,11 @@ def shape_key(shape: Shape) -> tuple[str, tuple[float, ...]]:
         shape: Moved by its location, as `transformed`, `moved` and `placed` move.
     """
     drawing = cq.Shape.cast(shape.wrapped.Located(TopLoc_Location()))
-    digest = _drawings.get(hash(drawing.wrapped.TShape()), (None, ""))[1]
-    if not digest:
+    number = hash(drawing.wrapped)
+    known = _drawings.get(number)
+    if known is not None and known[0].wrapped.IsSame(drawing.wrapped):
+        digest = known[1]
+    else:
         stream = io.BytesIO()
         # without triangles: whether it was meshed before makes no difference
         BinTools.Write_s(drawing.wrapped, stream, False, False, BinTools_FormatVersion.BinTools_FormatVersion_CURRENT)
@@ -103,7 +102,7 @@ def shape_key(shape: Shape) -> tuple[str, tuple[float, ...]]:
         if len(_drawings) >= MOST:
             _drawings.clear()
         # the drawing is held on to, so that its number cannot become another's
-        _drawings[hash(drawing.wrapped.TShape())] = drawing, digest
+        _drawings[number] = drawing, digest
     return f"{digest} {int(drawing.wrapped.Orientation())}", _numbers(shape.wrapped.Location())
 
 

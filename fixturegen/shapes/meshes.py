@@ -9,6 +9,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Any
 
+import cadquery as cq
 import fcl
 import numpy as np
 import numpy.typing as npt
@@ -20,8 +21,11 @@ from OCP.TopAbs import TopAbs_Orientation
 from OCP.TopLoc import TopLoc_Location
 from OCP.TopoDS import TopoDS
 
+from fixturegen import keeping
 from fixturegen.errors import GeometryFault
+from fixturegen.keeping import key_of
 from fixturegen.plate.part import Matrix, Vector
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.kernel import Shape, Solid
 from fixturegen.shapes.primitives import bounding_box, common, volume
 
@@ -72,14 +76,30 @@ def mesh_of(solid: Shape, deflection: float = DEFLECTION) -> Mesh:
         solid: A solid or a compound of solids.
         deflection: Absolute [mm].
     """
-    shape = solid.wrapped
+    digest, location = shape_key(solid)
+    own = solid.wrapped.Located(TopLoc_Location())
+    raw = keeping.kept("mesh", key_of(("mesh", digest, deflection)), lambda: _packed(_own_mesh(own, deflection)))
+    count = int.from_bytes(raw[:8], "little")
+    vertices = np.frombuffer(raw, np.float64, 3 * count, 8).reshape(-1, 3)
+    faces = np.frombuffer(raw, np.int64, offset=8 + 24 * count).reshape(-1, 3)
+    place = np.array(location).reshape(3, 4)
+    return Mesh(vertices @ place[:, :3].T + place[:, 3], faces, deflection)
+
+
+def _packed(mesh: tuple[Floats, Ints]) -> bytes:
+    vertices, faces = mesh
+    return len(vertices).to_bytes(8, "little") + vertices.tobytes() + faces.tobytes()
+
+
+def _own_mesh(shape: Any, deflection: float) -> tuple[Floats, Ints]:
+    """Vertices (n, 3) [mm] and facets (m, 3) of a kernel shape where it was drawn."""
     # an older, coarser mesh on the shape would be taken over
     BRepTools.Clean_s(shape)
     BRepMesh_IncrementalMesh(shape, deflection, False, MESH_ANGLE_RAD, True)
     points: list[Floats] = []
     facets: list[Ints] = []
     count = 0
-    for face in solid.Faces():
+    for face in cq.Shape.cast(shape).Faces():
         place = TopLoc_Location()
         mesh = BRep_Tool.Triangulation_s(TopoDS.Face(face.wrapped), place)
         if mesh is None:
@@ -92,8 +112,7 @@ def mesh_of(solid: Shape, deflection: float = DEFLECTION) -> Mesh:
             corners = corners[:, ::-1]
         facets.append(corners - 1 + count)
         count += len(nodes)
-    vertices, faces = _welded(np.concatenate(points), np.concatenate(facets))
-    return Mesh(vertices, faces, deflection)
+    return _welded(np.concatenate(points), np.concatenate(facets))
 
 
 def _welded(points: Floats, facets: Ints) -> tuple[Floats, Ints]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import math
 from collections.abc import Sequence
 from pathlib import Path
@@ -30,7 +31,10 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
+from fixturegen import keeping
 from fixturegen.errors import GeometryFault, MachineFault
+from fixturegen.keeping import key_of
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.kernel import Shape
 from fixturegen.shapes.meshes import Floats, Mesh, mesh_of
 
@@ -111,6 +115,20 @@ def pictures_bytes(
     if not items:
         raise GeometryFault("picture", "there is nothing to draw", "give a solid")
     aims = [_directions(view) for view in views]
+    drawn = [(shape_key(shape), colour, opacity) for shape, colour, opacity in items]
+    key = key_of(("picture", drawn, [[*eye.tolist(), *up.tolist()] for eye, up in aims], size, deflection))
+    shots = keeping.kept_json(
+        "picture", key, lambda: [base64.b64encode(s).decode() for s in _shots(items, aims, size, deflection)]
+    )
+    return [base64.b64decode(shot) for shot in shots]
+
+
+def _shots(
+    items: Sequence[tuple[Shape, Colour, float]],
+    aims: Sequence[tuple[Floats, Floats]],
+    size: tuple[int, int],
+    deflection: float,
+) -> list[bytes]:
     vtkObject.GlobalWarningDisplayOff()
     # it would report the missing screen on standard error
     vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import cadquery as cq
 from OCP.Bnd import Bnd_Box
 from OCP.BRepBndLib import BRepBndLib
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Copy
 from OCP.BRepGProp import BRepGProp
 from OCP.gp import gp_Trsf
 from OCP.GProp import GProp_GProps
@@ -141,10 +142,15 @@ def cut(first: Shape, *others: Shape) -> Shape:
 def common(first: Shape, *others: Shape) -> Shape:
     """What the first and all others share; may be empty (volume 0)."""
     with kernel_faults("solids", "their common part"):
-        result = first
+        result = _copied(first)
         for other in others:
-            result = result.intersect(other)
+            result = result.intersect(_copied(other))
         return _unwrapped(result)
+
+
+def _copied(shape: Shape) -> Shape:
+    # the kernel widens tolerances of what it is handed, which later files would show
+    return cq.Shape.cast(BRepBuilderAPI_Copy(shape.wrapped, False, False).Shape())
 
 
 def compound(shapes: Sequence[Shape]) -> Shape:

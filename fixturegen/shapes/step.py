@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -23,8 +23,11 @@ from OCP.TDocStd import TDocStd_Document
 from OCP.TopLoc import TopLoc_Location
 from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool
 
+from fixturegen import keeping
 from fixturegen.errors import GeometryFault
+from fixturegen.keeping import key_of
 from fixturegen.plate import Placement
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.kernel import Shape, Solid
 from fixturegen.shapes.primitives import Box, bounding_box, placed, solids_in, volume
 from fixturegen.shapes.step_colours import in_own_order
@@ -86,6 +89,11 @@ def step_bytes(items: Sequence[StepItem], assembly: str | None = None) -> bytes:
     for name in (*(item.name for item in items), *([assembly] if assembly else [])):
         if not NAME.fullmatch(name):
             raise GeometryFault(name, "its name cannot go into STEP", "use letters and digits")
+    made_of = [(i.name, shape_key(i.shape), i.colour, i.placements) for i in items]
+    return keeping.kept("step", key_of((made_of, assembly)), lambda: _made(items, assembly))
+
+
+def _made(items: Sequence[StepItem], assembly: str | None) -> bytes:
     _quiet()
     document = TDocStd_Document(TCollection_ExtendedString("XmlXCAF"))
     shapes = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
@@ -175,6 +183,13 @@ def measure_step(path: Path) -> StepMeasure:
     Args:
         path: The file.
     """
+    # a file of the very same bytes has been read and measured before
+    key = key_of(("measure", path.read_bytes() if path.is_file() else b""))
+    found = keeping.kept_json("measure", key, lambda: asdict(_measured(path)))
+    return StepMeasure(found["solids"], found["volume"], tuple(found["box"]), found["valid"])
+
+
+def _measured(path: Path) -> StepMeasure:
     solids = read_step(path)
     boxes = [bounding_box(s) for s in solids]
     low = [min(b[i] for b in boxes) for i in range(3)]

@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from typing import Any, Literal
 
 from fixturegen.errors import GeometryFault
+from fixturegen.keeping import kept, key_of
 from fixturegen.plate import Hole, Loop, Part, Profile
 from fixturegen.plate.profile import Edge, Operation, bounds, circle, edges
 from fixturegen.write.strokes import strokes
@@ -210,9 +211,14 @@ def dxf_bytes(part: Part, units: Units = "mm", kerf: float = 0.0) -> bytes:
     """
     if part.profile is None:
         raise GeometryFault(part.name, "has no flat profile to cut", "make it on the lathe or saw")
-    xmin, ymin, _, _ = bounds(part.profile.outer)
+    profile = part.profile
+    return kept("dxf", key_of(("dxf", part, units, kerf)), lambda: _drawn(part, profile, units, kerf))
+
+
+def _drawn(part: Part, profile: Profile, units: Units, kerf: float) -> bytes:
+    xmin, ymin, _, _ = bounds(profile.outer)
     sheet = _Sheet(units)
-    _marks(sheet, part, part.profile)
-    _cuts(sheet, part.profile, (xmin, ymin))
+    _marks(sheet, part, profile)
+    _cuts(sheet, profile, (xmin, ymin))
     _notes(sheet, note_lines(part, units, kerf), (xmin, ymin))
     return sheet.bytes()

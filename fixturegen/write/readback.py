@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fixturegen.findings import Finding, Level
+from fixturegen.keeping import kept_json, key_of
 from fixturegen.plate import Hole, Loop, Part, Profile
 from fixturegen.plate.profile import Edge, bounds, circle, edges, perimeter, signed_area
 from fixturegen.write import dxf
@@ -342,7 +343,9 @@ def dxf_faults(part: Part, units: Units, data: bytes) -> list[str]:
 
 def check_dxf(part: Part, units: Units, data: bytes) -> Finding:
     """The finding of reading a part's DXF file back (CUT-01); a fail holds the part."""
-    faults = dxf_faults(part, units, data)
+    # the same part and a file of the very same bytes have been compared before
+    key = key_of(("read back", part, units, data))
+    faults: list[str] = kept_json("faults", key, lambda: dxf_faults(part, units, data))
     name = dxf.file_name(part, units)
     if faults:
         more = f" and {len(faults) - 3} more" if len(faults) > 3 else ""
