@@ -11,6 +11,7 @@ from fixturegen.findings import Finding, Level, Number
 from fixturegen.papers import cautions
 from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
+from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
 from fixturegen.papers.report import (
     FindingRow,
     PartCard,
@@ -253,43 +254,18 @@ def _readings(job: Job) -> Table | None:
 def _card(part: Part, facts: Facts) -> PartCard:
     mass = facts.masses.get(part.name)
     head: tuple[str, ...] = ()
-    rows: list[tuple[str, ...]] = []
+    rows: tuple[tuple[str, ...], ...] = ()
     svg, size = "", ""
     if part.profile is not None:
         x0, y0, x1, y1 = bounds(part.profile.outer)
         size = f"plate {part.thickness / INCH:.3f} in, {(x1 - x0) / INCH:.2f} x {(y1 - y0) / INCH:.2f} in"
         svg = flat_svg(part)
-        head = ("Hole", "x", "y", "Finished", "At the cutter", "Then")
-        for h in part.profile.holes:
-            cut = "pilot mark" if h.cut is None else f"{h.cut / INCH:.3f} in"
-            rows.append(
-                (
-                    h.label or h.purpose.value,
-                    f"{round(h.x / INCH, 3) + 0.0:.3f}",
-                    f"{round(h.y / INCH, 3) + 0.0:.3f}",
-                    f"{h.finished / INCH:.4f} in",
-                    cut,
-                    h.note,
-                )
-            )
+        head, rows = PLATE_HEAD, plate_rows(part.profile)
     elif part.turned is not None:
         total = sum(s.length for s in part.turned.steps)
         size = f"turned, {total / INCH:.3f} in long"
         svg = turned_svg(part)
-        head = ("From the face", "Length", "Diameter", "Limits", "Note")
-        at = 0.0
-        for s in part.turned.steps:
-            limits = "" if s.tolerance is None else (f"{s.tolerance[0] / INCH:+.4f} / {s.tolerance[1] / INCH:+.4f} in")
-            diameter = f"{s.diameter / INCH:.4f}"
-            if s.end_diameter is not None and s.end_diameter != s.diameter:
-                diameter += f" to {s.end_diameter / INCH:.4f}"
-            rows.append((f"{at / INCH:.3f}", f"{s.length / INCH:.3f}", diameter, limits, s.note))
-            at += s.length
-        for z0, z1, d0, d1, note in part.turned.bores:
-            bore = f"bore {d0 / INCH:.4f}" + (f" to {d1 / INCH:.4f}" if d1 and d1 != d0 else "")
-            rows.append((f"{z0 / INCH:.3f}", f"{(z1 - z0) / INCH:.3f}", bore, "", note))
-        for z, d, way, note in part.turned.cross_holes:
-            rows.append((f"{z / INCH:.3f}", "cross hole", f"{d / INCH:.4f}", f"{way:.0f} deg", note))
+        head, rows = TURNED_HEAD, turned_rows(part.turned)
     elif part.tube is not None:
         od, wall, long, square = part.tube
         kind = "square tube" if square else "tube"
@@ -304,7 +280,7 @@ def _card(part: Part, facts: Facts) -> PartCard:
         part.datum,
         svg,
         head,
-        tuple(rows),
+        rows,
         part.notes,
         part.name in facts.held,
     )

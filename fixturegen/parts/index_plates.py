@@ -190,7 +190,7 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
 
 def _index_plate(context: Context, lay: Layout) -> Part:
     plan = context.plan
-    x, y = uz_place(context, plan.index.riser[0] + 30.0, 0.0)
+    x, y = uz_place(context, plan.index.riser[0] + 18.0, 0.0)
     if plan.face_sign > 0:
         x -= 70.0
     return Part(

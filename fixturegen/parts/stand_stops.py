@@ -72,10 +72,9 @@ def _y_stop(context: Context) -> Part:
 def _stop_marks(context: Context, x: float) -> tuple[Mark, ...]:
     """Name over revision, small enough for the short stop of a drop-out."""
     deep = stop_depth(context)
-    found = []
-    for words, y in (("Y STOP", 18.0), (revision_of(context), 11.0)):
-        found.append(Mark(x, y, words, min(4.0, (deep - 4.0) / (LETTER_WIDE * len(words)))))
-    return tuple(found)
+    names = "Y STOP", revision_of(context)
+    high = min(4.0, (deep - 4.0) / (LETTER_WIDE * max(len(n) for n in names)))
+    return tuple(Mark(x, y, n, high) for n, y in zip(names, (18.0, 11.0), strict=True))
 
 
 def _stop_place(context: Context) -> Placement:
