@@ -169,6 +169,7 @@ _SHOP: Values = {
     "table.bolt": "1/2-13",
     "process.kerf": "0.062 in",
     "tools.level_repeatability": "0.02 deg",
+    "tools.hoist": "1000 lbf",
 }
 
 PLATES = (("1/2 in", "0.503 in"), ("3/8 in", "0.378 in"))
