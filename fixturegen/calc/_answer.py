@@ -16,12 +16,15 @@ class Answer:
         source: Where it comes from, in words a person can look up.
         trust: How far to trust the numbers, the weakest of what went in.
         warnings: What else to know before using the answer.
+        unused: Options that took no part in it, without the dashes; a default among them is not
+            called assumed.
     """
 
     formula: str
     source: str
     trust: Trust
     warnings: tuple[str, ...] = ()
+    unused: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -80,7 +80,7 @@ class Reply:
     Attributes:
         topic: The topic.
         inputs: By option name; a `Measure`, a text or a default.
-        assumed: Names of the options that were not given.
+        assumed: Names of the options that took part and were not given.
         answer: The result.
         trust: Of the answer, ASSUMED when a default went in.
         warnings: Of the answer, and a line for every default.
@@ -149,12 +149,15 @@ def ask(name: str, given: Mapping[str, str]) -> Reply:
             faults.append(Fault(f"--{option.name}", "nothing", option.allowed, remedy))
     if faults:
         raise InputFault(*faults)
-    assumed = tuple(option.name for option in found.options if option.name not in given)
     answer = found.function(**{known[key].parameter: value for key, value in values.items()})
     _check(found, answer)
+    left_out = [option.name for option in found.options if option.name not in given]
+    assumed = tuple(name for name in left_out if name not in answer.unused)
+    used = {key: value for key, value in values.items() if key in given or key in assumed}
     trust = weakest(answer.trust, *((Trust.ASSUMED,) if assumed else ()))
-    taken = (f"--{key} was not given: taken as {_default(known[key])}" for key in assumed)
-    return Reply(found, MappingProxyType(values), assumed, answer, trust, (*taken, *answer.warnings))
+    said = [f"--{key} was not given: taken as {_default(known[key])}" for key in assumed]
+    said += [f"--{key} takes no part in this answer" for key in answer.unused if key in given]
+    return Reply(found, MappingProxyType(used), assumed, answer, trust, (*said, *answer.warnings))
 
 
 def _default(option: Option) -> str:
@@ -268,9 +271,10 @@ def _option(parameter: inspect.Parameter, hint: Any, words: str, samples: Mappin
 
 
 def _example(function: Callable[..., Any]) -> str:
-    """The line the docstring gives as an example."""
-    found = re.search(r"^Example: (.*)$", inspect.getdoc(function) or "", re.MULTILINE)
-    return found.group(1).strip() if found else ""
+    """What the docstring gives as an example, in one line."""
+    text = inspect.getdoc(function) or ""
+    found = re.search(r"^Example: (.*(?:\n[ ]{4}.*)*)", text, re.MULTILINE)
+    return re.sub(r"\s*\n\s*", " ", found.group(1).strip()) if found else ""
 
 
 def _arguments(function: Callable[..., Any]) -> dict[str, str]:

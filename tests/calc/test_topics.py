@@ -35,6 +35,14 @@ CONTRACT = {
         ["area", "second_moment", "section_modulus", "torsion_constant", "mass_per_length"],
     ),
     "vee-roller": (["angle", "diameter"], ["height"]),
+    "bend": (
+        ["rule", "thickness", "radius", "angle", "material", "k-factor"],
+        ["allowance", "deduction"],
+    ),
+    "flat-length": (
+        ["rule", "thickness", "lengths", "bends", "measured", "material", "k-factor"],
+        ["flat_length", "in_bends"],
+    ),
 }
 ALL = list(topics())
 
@@ -43,6 +51,10 @@ def turned(axis, degrees):
     """Rotation matrix about y [deg], as in DEVELOPERS.md: z goes to (sin t, 0, cos t)."""
     t = math.radians(degrees)
     return np.array([[math.cos(t), 0, math.sin(t)], [0, 1, 0], [-math.sin(t), 0, math.cos(t)]]) @ axis
+
+
+def test_every_topic_stands_in_the_contract():
+    assert set(topic_names()) == set(CONTRACT)
 
 
 @pytest.mark.parametrize("name", CONTRACT)
