@@ -250,7 +250,7 @@ def _bar_words(context: Context) -> str:
 def _jack_steps(jacks: tuple[Sag, ...]) -> list[tuple[int, str]]:
     """Where the bar hangs too low under its clock plate: a jack after the plate is on, away before it is off."""
     sides = " and ".join(s.side for s in jacks)
-    hang = ", ".join(f"{decimal(s.sag)} {s.side}" for s in jacks)
+    hang = ", ".join(f"{s.side} {decimal(s.sag)}" for s in jacks)
     return [
         (
             63,
