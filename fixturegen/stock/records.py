@@ -165,6 +165,25 @@ class CutProcess(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class CutTolerance(Entry):
+    """Limit deviations of thermal cuts for one class and one range of nominal thickness [mm].
+
+    Attributes:
+        quality: The tolerance class, 1 or 2.
+        sizes_from: Where each range of nominal sizes begins, rising [mm].
+        sizes_under: Where the last range ends [mm].
+        tolerance: Plus and minus, for each range of sizes [mm].
+    """
+
+    quality: str
+    thickness_over: Annotated[Measure, Length("0 mm", "100 mm")]
+    thickness_to: Annotated[Measure, Length("0 mm", "100 mm")]
+    sizes_from: tuple[Annotated[Measure, Length("0 mm", "4000 mm")], ...]
+    sizes_under: Annotated[Measure, Length("0 mm", "8000 mm")]
+    tolerance: tuple[Annotated[Measure, Length("0.01 mm", "10 mm")], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class FabTable(Entry):
     """A fab table's grid, hole and pin [mm]."""
 

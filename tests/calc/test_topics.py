@@ -43,6 +43,9 @@ CONTRACT = {
         ["rule", "thickness", "lengths", "bends", "measured", "material", "k-factor"],
         ["flat_length", "in_bends"],
     ),
+    "cut-tolerance": (["thickness", "size", "class"], ["tolerance"]),
+    "kerf": (["process", "thickness"], ["kerf", "offset"]),
+    "min-hole": (["process", "thickness"], ["hole", "slot", "web"]),
 }
 ALL = list(topics())
 
