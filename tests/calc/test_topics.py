@@ -46,6 +46,24 @@ CONTRACT = {
     "cut-tolerance": (["thickness", "size", "class"], ["tolerance"]),
     "kerf": (["process", "thickness"], ["kerf", "offset"]),
     "min-hole": (["process", "thickness"], ["hole", "slot", "web"]),
+    "joint-pair": (
+        ["angle-1", "angle-2", "speed", "yokes"],
+        ["equivalent_angle", "fluctuation", "allowed_angle_2"],
+    ),
+    "joint-angle": (["plan", "side", "plan-2", "side-2"], ["angle"]),
+    "ackermann": (["pivot-distance", "wheelbase", "inner"], ["outer"]),
+    "trail": (["radius", "caster", "offset"], ["trail"]),
+    "scrub": (["radius", "inclination", "offset"], ["scrub"]),
+    "anti-squat": (
+        [
+            *("lower-axle-height", "lower-frame-height", "lower-length"),
+            *("upper-axle-height", "upper-frame-height", "upper-length"),
+            *("wheelbase", "gravity-height", "lower-ahead", "upper-ahead"),
+        ],
+        ["anti_squat_percent", "force_line"],
+    ),
+    "engine-speed": (["road-speed", "ratio", "tyre-diameter"], ["engine_speed"]),
+    "rake": (["front", "rear", "distance"], ["rake"]),
 }
 ALL = list(topics())
 
