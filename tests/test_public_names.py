@@ -13,9 +13,9 @@ from fixturegen.write import readback, staging, step, summary
 from tests.checks.boundary_pairs import PAIRS
 
 COMMANDS = {
-    "build": {"--out", "--only", "--units", "--json"},
+    "build": {"--out", "--only", "--units", "--json", "--no-cache"},
     "calc": {"--json"},
-    "check": {"--sheet", "--json"},
+    "check": {"--sheet", "--json", "--no-cache"},
     "new": {"--axle", "--housing", "--knuckle", "--filled"},
     "tables": {"--json"},
 }
