@@ -43,12 +43,12 @@ def loop_path(loop: Loop) -> str:
 def _hole(hole: Hole, scale: float) -> str:
     x, y, r = _n(hole.x), _n(-hole.y), hole.finished / 2.0
     if hole.operation is Operation.PILOT:
-        s = _n(max(r, 2.0 * scale))
+        s = _n(max(1.35 * r, r + 3.0 * scale))  # the cross reaches beyond the hole, as a centre line does
         return (
             f'<path d="{loop_path(hole_loop(hole))}" fill="none" stroke="{PILOT}" '
-            f'stroke-width="{_n(scale)}" stroke-dasharray="{_n(4 * scale)} {_n(2 * scale)}"/>'
+            f'stroke-width="{_n(scale)}"/>'
             f'<path d="M{x} {y}m-{s} 0h{_n(2 * float(s))}M{x} {y}m0 -{s}v{_n(2 * float(s))}" '
-            f'stroke="{PILOT}" stroke-width="{_n(scale * 0.8)}"/>'
+            f'stroke="{PILOT}" stroke-width="{_n(scale * 0.6)}"/>'
         )
     cut = (hole.cut or hole.finished) / 2.0
     return f'<circle cx="{x}" cy="{y}" r="{_n(cut)}" fill="#fff" stroke="{INK}" stroke-width="{_n(scale)}"/>'

@@ -24,9 +24,9 @@ def test_a_circle_is_drawn_as_two_arcs_of_its_radius():
     assert path.count("A10 10 0") == 2
 
 
-def test_a_pilot_mark_is_dashed_and_a_cut_hole_is_not():
+def test_a_pilot_mark_is_red_with_a_centre_cross_and_a_cut_hole_is_not():
     svg = flat_svg(plate())
-    assert svg.count("stroke-dasharray") == 1
+    assert svg.count("#b3261e") == 2, "one circle and one cross, of the one pilot mark"
     ET.fromstring(svg)
 
 
