@@ -92,7 +92,7 @@ from fixturegen.cli.main import main
 main({arguments!r})
 print(imported + inside, file=sys.stderr)
 """
-MODULES = "faces, meshes, pictures, primitives, profiles, rays, solids, step, turning"
+MODULES = "cache, faces, meshes, pictures, primitives, profiles, rays, solids, step, turning"
 
 
 @pytest.mark.parametrize("command", ["check", "build"])
