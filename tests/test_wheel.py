@@ -97,7 +97,7 @@ def test_it_runs_from_where_it_is_installed(installed: Path, shop: Path) -> None
 def test_the_console_script_is_installed(installed: Path) -> None:
     found = list((installed / "bin").glob("fixturegen*"))
     entry = next(installed.glob("fixturegen-*.dist-info/entry_points.txt")).read_text("utf-8")
-    assert "fixturegen = fixturegen.cli.main:main" in entry
+    assert "fixturegen = fixturegen.cli.main:entry" in entry
     assert found or os.name == "nt"
 
 

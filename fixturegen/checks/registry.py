@@ -10,6 +10,8 @@ import importlib
 import pkgutil
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
+from types import ModuleType
 from typing import Any, Literal
 
 from fixturegen.axle.model import AxleModel
@@ -117,11 +119,23 @@ def _written(function: Callable[..., list[Finding]]) -> tuple[str, str]:
     return function.__module__, function.__qualname__
 
 
+def _may_declare(package: ModuleType, name: str, stage: Stage | None) -> bool:
+    """Whether a module can hold claims of a stage, told from its text, so that the others stay unloaded.
+
+    Only the stage without the kernel is asked for by itself; a module that cannot be read is loaded.
+    """
+    if stage != "numbers":
+        return True
+    files = (Path(folder) / f"{name}.py" for folder in package.__path__)
+    found = next((f for f in files if f.is_file()), None)
+    return found is None or 'stage="numbers"' in found.read_text(encoding="utf-8")
+
+
 def claims(stage: Stage | None = None) -> tuple[Claim, ...]:
     """Every claim, by code; of one stage when asked."""
     package = importlib.import_module("fixturegen.checks")
     for module in pkgutil.iter_modules(package.__path__):
-        if module.name not in ("registry", "release"):
+        if module.name not in ("registry", "release") and _may_declare(package, module.name, stage):
             importlib.import_module(f"fixturegen.checks.{module.name}")
     found = sorted(_CLAIMS.values(), key=lambda c: c.code)
     return tuple(c for c in found if stage is None or c.stage == stage)

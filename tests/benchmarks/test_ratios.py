@@ -24,6 +24,7 @@ PROGRAM = (sys.executable, "-m", "fixturegen.cli.main")
 def seconds(arguments: list[str], cwd: Path, runs: int = RUNS, cache: Path | None = None) -> float:
     """Median wall time of a command in fresh processes [s]; the first run only warms the disk."""
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    env.pop("PYTHONDONTWRITEBYTECODE", None)  # a user's Python keeps what it compiled
     if cache is not None:
         env["XDG_CACHE_HOME"] = str(cache)
     taken = []

@@ -19,7 +19,7 @@ NAME = r"^[^\x00-\x1f\x7f]*\S[^\x00-\x1f\x7f]*$"
 class Spec(BaseModel):
     """Base of every section: frozen, no unknown keys, defaults read like given values."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True, defer_build=True)
 
 
 def usual(value: Any, doc: str, **limits: Any) -> Any:
