@@ -9,13 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
 
 from fixturegen.axle.model import Side, sign_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.joinery import INCH, decimal, fraction, stand_xz
 from fixturegen.parts.layout import name_marks, rack_material, xz_hole
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep
+from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Loop, bounds
@@ -24,6 +29,8 @@ from fixturegen.studies.jig_records import KEEPER_HOLE, LEVEL_PIN, ClockPlan, Ti
 from fixturegen.studies.keeper_plan import SECOND_HOLE, second_hole
 from fixturegen.studies.proofs import over_dowels, turned_change
 from fixturegen.studies.stub_plan import BAR_TOLERANCE, THREAD_OVER, WASHER, finger_thread
+
+Floats = npt.NDArray[np.floating[Any]]
 
 SIDES: tuple[Side, Side] = ("left", "right")
 SHORT = {"left": "l", "right": "r"}
@@ -116,28 +123,19 @@ def _hand_hole(context: Context, outer: Loop, holes: Iterable[Hole]) -> Hole | N
     """The largest round opening that leaves its web all round: lighter, and a place to lift by."""
     discs = [(h.x, h.y, h.finished / 2.0) for h in holes]
     x0, y0, x1, y1 = bounds(outer)
-    best: tuple[float, float, float] | None = None
     step = 4.0
-    for i in range(int((x1 - x0) / step) + 1):
-        for j in range(int((y1 - y0) / step) + 1):
-            x, y = x0 + i * step, y0 + j * step
-            room = min(_inside(outer, x, y), *(math.hypot(x - a, y - b) - r for a, b, r in discs))
-            if best is None or room > best[0] + 1e-9:
-                best = (room, x, y)
+    nx, ny = int((x1 - x0) / step) + 1, int((y1 - y0) / step) + 1
+    x, y = np.meshgrid(x0 + step * np.arange(nx), y0 + step * np.arange(ny), indexing="ij")
+    clear = np.min([np.hypot(x - a, y - b) - r for a, b, r in discs], axis=0)
+    room = np.minimum(_all_inside(outer, x, y), clear)
+    best: tuple[float, float, float] | None = None
+    for i, j in np.ndindex(nx, ny):
+        if best is None or room[i, j] > best[0] + 1e-9:
+            best = (float(room[i, j]), float(x[i, j]), float(y[i, j]))
     if best is None or best[0] - HAND_WEB < HAND_LEAST:
         return None
     radius = math.floor(min(HAND_LARGEST, best[0] - HAND_WEB))
     return xz_hole(context, (-best[1], best[2]), 2.0 * radius, Purpose.LIGHTENING, "hand hole")
-
-
-def _inside(outer: Loop, x: float, y: float) -> float:
-    """Distance to the nearest chord of a convex outline [mm]; negative outside. Chords lie inside."""
-    least = math.inf
-    for i, a in enumerate(outer):
-        b = outer[(i + 1) % len(outer)]
-        length = math.hypot(b.x - a.x, b.y - a.y)
-        least = min(least, ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / length)
-    return least
 
 
 def check_pair(context: Context, clock: ClockPlan, tie: TiePlan, pivot: str) -> tuple[str, str, float, float]:
@@ -230,24 +228,34 @@ def _free(
 ) -> tuple[float, float, float] | None:
     """Low corner of the roomiest place for a rectangle [mm], and its room; None where there is none."""
     x0, y0, x1, y1 = bounds(outer)
+    nx, ny = int((x1 - x0 - wide) / 3.0) + 1, int((y1 - y0 - high) / 3.0) + 1
+    if nx <= 0 or ny <= 0:
+        return None
+    x, y = np.meshgrid(x0 + 3.0 * np.arange(nx), y0 + 3.0 * np.arange(ny), indexing="ij")
+    edge = np.min([_all_inside(outer, x + u, y + v) for u in (0.0, wide) for v in (0.0, high)], axis=0) - 4.0
+    near = np.min([_all_outside(a, b, x, y, wide, high) - r for a, b, r in taken], axis=0)
+    room = np.minimum(edge, near)
     best: tuple[float, float, float] | None = None
-    for i in range(int((x1 - x0 - wide) / 3.0) + 1):
-        for j in range(int((y1 - y0 - high) / 3.0) + 1):
-            x, y = x0 + 3.0 * i, y0 + 3.0 * j
-            corners = ((x, y), (x + wide, y), (x, y + high), (x + wide, y + high))
-            edge = min(_inside(outer, *c) for c in corners) - 4.0
-            if edge <= 0.0:
-                continue
-            near = min(_outside(a, b, x, y, wide, high) - r for a, b, r in taken)
-            room = min(edge, near)
-            if room > 0.0 and (best is None or room > best[2] + 1e-9):
-                best = (x, y, room)
+    for i, j in np.argwhere(room > 0.0):
+        if best is None or room[i, j] > best[2] + 1e-9:
+            best = (float(x[i, j]), float(y[i, j]), float(room[i, j]))
     return best
 
 
-def _outside(a: float, b: float, x: float, y: float, wide: float, high: float) -> float:
-    """Distance of a point from a rectangle [mm]."""
-    return math.hypot(max(x - a, 0.0, a - x - wide), max(y - b, 0.0, b - y - high))
+def _all_inside(outer: Loop, x: Floats, y: Floats) -> Floats:
+    """Distance of points (m, n) to the nearest chord of a convex outline [mm]; negative outside, chords lie inside."""
+    return np.min([_from_chord(a, b, x, y) for a, b in pairwise((*outer, outer[0]))], axis=0)
+
+
+def _from_chord(a: Vertex, b: Vertex, x: Floats, y: Floats) -> Floats:
+    return ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / math.hypot(b.x - a.x, b.y - a.y)
+
+
+def _all_outside(a: float, b: float, x: Floats, y: Floats, wide: float, high: float) -> Floats:
+    """Distance of a point from rectangles with low corners x, y (m, n) [mm]."""
+    across = np.maximum(np.maximum(x - a, 0.0), a - x - wide)
+    along = np.maximum(np.maximum(y - b, 0.0), b - y - high)
+    return np.hypot(across, along)
 
 
 def _finger_bar(context: Context, pivot: str) -> Part:
