@@ -56,8 +56,7 @@ PICTURE_DEFLECTION = 0.1  # [mm] finer than a pixel at the size of a housing
 PEELS = 5  # layers of ghosts seen through one another
 MARGIN = 1.06  # [1] white left round the subject
 CREASE = 35.0  # [deg] facets that meet at less are shaded as one surface
-OVERSAMPLING = 2  # drawn this many times larger, then averaged, so that edges are smooth
-EDGE_WIDTH = 1.3  # [pixel]
+EDGE_WIDTH = 1.6  # [pixel]
 INK: Colour = (0.08, 0.09, 0.10)
 GHOST_INK = 0.45  # [1] opacity of a ghost's edges
 
@@ -238,7 +237,7 @@ def _ink(lines: list[Floats], opacity: float) -> Any:
     look = actor.GetProperty()
     look.SetColor(*INK)
     look.SetOpacity(opacity)
-    look.SetLineWidth(EDGE_WIDTH * OVERSAMPLING)
+    look.SetLineWidth(EDGE_WIDTH)
     look.LightingOff()
     return actor
 
@@ -281,11 +280,13 @@ def _window(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> Any:
     window.SetOffScreenRendering(1)
     window.SetMultiSamples(0)
     window.SetAlphaBitPlanes(1)
-    window.SetSize(size[0] * OVERSAMPLING, size[1] * OVERSAMPLING)
+    window.SetSize(*size)
     # ghosts in front of one another come out right whatever the order of drawing
     renderer.SetUseDepthPeeling(int(ghosts))
     renderer.SetMaximumNumberOfPeels(PEELS)
     renderer.SetOcclusionRatio(0.0)
+    # smooths edges in the finished picture; drawn twice as large and averaged takes twice as long
+    renderer.UseFXAAOn()
     window.AddRenderer(renderer)
     return window
 
@@ -301,19 +302,12 @@ def _shot(window: Any, size: tuple[int, int]) -> bytes:
     grab.Update()
     image = grab.GetOutput()
     pixels = vtk_to_numpy(image.GetPointData().GetScalars())
-    k = OVERSAMPLING
-    if pixels.size != size[0] * size[1] * k * k * 3 or int(pixels.min()) == int(pixels.max()):
+    if pixels.size != size[0] * size[1] * 3 or int(pixels.min()) == int(pixels.max()):
         raise MachineFault(
             "picture",
             "a blank picture",
             "this machine's drawing library gave nothing; install Mesa's EGL (see README)",
         )
-    fine = pixels.reshape(size[1], k, size[0], k, 3)
-    total = sum(fine[:, i, :, j].astype(np.uint16) for i in range(k) for j in range(k))
-    small = ((total + k * k // 2) // (k * k)).astype(np.uint8)
-    image.SetDimensions(size[0], size[1], 1)
-    scalars = numpy_to_vtk(small.reshape(-1, 3), deep=True)
-    image.GetPointData().SetScalars(scalars)
     writer = vtkPNGWriter()
     writer.SetInputData(image)
     writer.WriteToMemoryOn()
