@@ -72,10 +72,10 @@ def test_released_parts_get_their_files(sheet: Path, plant: Plant, tmp_path: Pat
     assert files(out) == ALWAYS | {
         "cut/plate-a_in.dxf", "step/plate-a.step", "step/pin.step", "step/assembly-jig.step",
     }  # fmt: skip
-    assert {f.code for f in outcome.findings} == {"FIT-01", "CUT-01", "STP-01", "JSN-01"}
+    assert {f.code for f in outcome.findings} == {"FIT-01", "GEO-01", "CUT-01", "STP-01", "JSN-01"}
     body = json.loads((out / "summary.json").read_text("utf-8"))
     assert [p["status"] for p in body["parts"]] == ["released", "released"]
-    assert {f["code"] for f in body["findings"]} == {"FIT-01", "CUT-01", "STP-01", "JSN-01"}
+    assert {f["code"] for f in body["findings"]} == {"FIT-01", "GEO-01", "CUT-01", "STP-01", "JSN-01"}
 
 
 def test_mass_is_volume_times_density(sheet: Path, plant: Plant, tmp_path: Path) -> None:

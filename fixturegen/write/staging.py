@@ -100,7 +100,20 @@ def write_parts(order: Order, held_now: Mapping[str, str]) -> Draft:
         if part.name in held_now or part.name not in draft.measured:
             continue
         draft.findings += _write_part(order, part, draft)
+    draft.findings += _passes(order, draft)
     return draft
+
+
+def _passes(order: Order, draft: Draft) -> tuple[Finding, ...]:
+    """What went well, one finding for all parts it is true of."""
+    sound = tuple(draft.measured)
+    words = f"{len(sound)} of {len(order.made)} parts were made as one valid solid each, and weighed"
+    found = [Finding(MADE, Level.PASS, MADE_CLAIM, words, parts=sound, frame="P")] if sound else []
+    cut = tuple(name for name, files in draft.files.items() if "dxf" in files)
+    if order.kerf and cut:
+        words = f"in {len(cut)} cut files every opening is wider than the kerf of {order.kerf / dxf.MM_PER_INCH:.3f} in"
+        found.append(Finding(KERF, Level.PASS, KERF_CLAIM, words, parts=cut, frame="P"))
+    return tuple(found)
 
 
 def _measure(job: Job, part: Part, draft: Draft) -> tuple[Finding, ...]:
