@@ -183,8 +183,22 @@ def note_lines(part: Part, units: Units, kerf: float = 0.0) -> tuple[str, ...]:
     return (
         f"{part.name.upper()}  MAKE {part.quantity}",
         f"PLATE {part.thickness / MM_PER_INCH:.3f} IN ({part.thickness:.2f} MM)  FILE IN {unit}",
+        _counted(part),
         f"SQUARE IS 1.000 IN = 25.4 MM. {added}.",
         "DO NOT CUT THIS LAYER",
+    )
+
+
+def _counted(part: Part) -> str:
+    """Overall size and how many pierces and pilot marks, to be compared with what the controller shows."""
+    profile = part.profile
+    if profile is None:
+        return ""
+    x0, y0, x1, y1 = bounds(profile.outer)
+    cut = sum(cut_diameter(h) is not None for h in profile.holes)
+    return (
+        f"{(x1 - x0) / MM_PER_INCH:.3f} X {(y1 - y0) / MM_PER_INCH:.3f} IN OVERALL  "
+        f"PIERCES {1 + cut + len(profile.inner)}  PILOT MARKS {len(profile.holes) - cut}"
     )
 
 

@@ -14,8 +14,8 @@ import pytest
 import shapely
 
 from fixturegen.errors import GeometryFault
-from fixturegen.plate import Part, Profile
-from fixturegen.plate.profile import circle
+from fixturegen.plate import Hole, Part, Profile, Purpose
+from fixturegen.plate.profile import Operation, circle, rectangle, reversed_loop
 from fixturegen.write import dxf
 from tests.write.toys import OUTSIDE_AREA, SLOT_AREA, plate_part
 
@@ -145,3 +145,11 @@ def test_text_is_utf_8_with_line_feeds_only(part: Part) -> None:
     data = dxf.dxf_bytes(part)
     data.decode("ascii")
     assert b"\r" not in data
+
+
+def test_the_note_tells_overall_size_and_counts_to_compare_at_the_table() -> None:
+    # counted by hand: one outside, one slot, one cut hole; a bore is only marked
+    slot = reversed_loop(rectangle(20.0, 20.0, 60.0, 30.0))
+    holes = (Hole(80.0, 40.0, 10.0, Purpose.BOLT), Hole(100.0, 40.0, 8.0, Purpose.BORE, operation=Operation.PILOT))
+    part = plate_part(profile=Profile(rectangle(0.0, 0.0, 254.0, 127.0), (slot,), holes), marks=())
+    assert "10.000 X 5.000 IN OVERALL  PIERCES 3  PILOT MARKS 1" in dxf.note_lines(part, "mm")
