@@ -244,18 +244,21 @@ def _free(
 
 def _all_inside(outer: Loop, x: Floats, y: Floats) -> Floats:
     """Distance of points (m, n) to the nearest chord of a convex outline [mm]; negative outside, chords lie inside."""
-    return np.min([_from_chord(a, b, x, y) for a, b in pairwise((*outer, outer[0]))], axis=0)
+    found: Floats = np.min([_from_chord(a, b, x, y) for a, b in pairwise((*outer, outer[0]))], axis=0)
+    return found
 
 
 def _from_chord(a: Vertex, b: Vertex, x: Floats, y: Floats) -> Floats:
-    return ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / math.hypot(b.x - a.x, b.y - a.y)
+    found: Floats = ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / math.hypot(b.x - a.x, b.y - a.y)
+    return found
 
 
 def _all_outside(a: float, b: float, x: Floats, y: Floats, wide: float, high: float) -> Floats:
     """Distance of a point from rectangles with low corners x, y (m, n) [mm]."""
     across = np.maximum(np.maximum(x - a, 0.0), a - x - wide)
     along = np.maximum(np.maximum(y - b, 0.0), b - y - high)
-    return np.hypot(across, along)
+    found: Floats = np.hypot(across, along)
+    return found
 
 
 def _finger_bar(context: Context, pivot: str) -> Part:
