@@ -16,7 +16,7 @@ from typing import Any, Literal
 from fixturegen.errors import GeometryFault
 from fixturegen.keeping import kept, key_of
 from fixturegen.plate import Hole, Loop, Part, Profile
-from fixturegen.plate.profile import Edge, Operation, bounds, circle, edges
+from fixturegen.plate.profile import Edge, Operation, bounds, circle, edges, reversed_loop
 from fixturegen.write.strokes import strokes
 
 Units = Literal["mm", "in"]
@@ -162,12 +162,14 @@ def _marks(sheet: _Sheet, part: Part, profile: Profile) -> None:
 
 
 def _cuts(sheet: _Sheet, profile: Profile, corner: tuple[float, float]) -> None:
+    # the usual swirl leaves the square edge on the torch's right: the outside is run clockwise,
+    # openings counter-clockwise, so that the part has it everywhere (common practice, no source)
     cut = ((h.x, h.y, cut_diameter(h)) for h in profile.holes)
     inside = [circle(x, y, diameter) for x, y, diameter in cut if diameter is not None]
-    inside += profile.inner
+    inside += [reversed_loop(loop) for loop in profile.inner]
     for i in in_travel_order([(loop[0].x, loop[0].y) for loop in inside], corner):
         sheet.loop(CUT_IN, inside[i])
-    sheet.loop(CUT_OUT, profile.outer)
+    sheet.loop(CUT_OUT, reversed_loop(profile.outer))
 
 
 def note_lines(part: Part, units: Units, kerf: float = 0.0) -> tuple[str, ...]:

@@ -153,3 +153,14 @@ def test_the_note_tells_overall_size_and_counts_to_compare_at_the_table() -> Non
     holes = (Hole(80.0, 40.0, 10.0, Purpose.BOLT), Hole(100.0, 40.0, 8.0, Purpose.BORE, operation=Operation.PILOT))
     part = plate_part(profile=Profile(rectangle(0.0, 0.0, 254.0, 127.0), (slot,), holes), marks=())
     assert "10.000 X 5.000 IN OVERALL  PIERCES 3  PILOT MARKS 1" in dxf.note_lines(part, "mm")
+
+
+def test_the_outside_is_run_clockwise_and_openings_the_other_way() -> None:
+    # common practice, no source: the usual swirl leaves the square edge on the torch's right
+    slot = reversed_loop(rectangle(20.0, 20.0, 60.0, 30.0))
+    part = plate_part(profile=Profile(rectangle(0.0, 0.0, 200.0, 100.0), (slot,)), marks=())
+    space = ezdxf.read(io.StringIO(dxf.dxf_bytes(part).decode("ascii"))).modelspace()
+    for layer, clockwise in ((dxf.CUT_OUT, True), (dxf.CUT_IN, False)):
+        ring = [(e.dxf.start.x, e.dxf.start.y) for e in space.query(f'LINE[layer=="{layer}"]')]
+        assert len(ring) == 4
+        assert shapely.LinearRing(ring).is_ccw is not clockwise
