@@ -15,7 +15,9 @@ from fixturegen.units import (
     Length,
     Measure,
     Plain,
+    Speed,
     Stress,
+    Time,
 )
 
 Range = tuple[Annotated[Measure, Length("-60 in", "60 in")], ...]
@@ -130,6 +132,10 @@ class CutProcess(Entry):
     Attributes:
         thickness: Thicknesses with a kerf on file, rising [mm].
         kerf: Kerf at each of them [mm].
+        cut_speed: Of the torch at each of them [mm/s].
+        pierce_time: At each of them [s].
+        mark_speed: Of the torch while it marks [mm/s].
+        travel_speed: Of the torch between cuts [mm/s].
     """
 
     name: str
@@ -148,6 +154,10 @@ class CutProcess(Entry):
     bevel: Annotated[Measure, Angle("0 deg", "10 deg")]
     cut_under_for_drill: Annotated[Measure, Length("0 mm", "1 in")]
     letter_height: Annotated[Measure, Length("1 mm", "4 in")]
+    cut_speed: tuple[Annotated[Measure, Speed("1 in/min", "1000 in/min")], ...]
+    pierce_time: tuple[Annotated[Measure, Time("0 s", "10 s")], ...]
+    mark_speed: Annotated[Measure, Speed("1 in/min", "1000 in/min")]
+    travel_speed: Annotated[Measure, Speed("1 in/min", "3000 in/min")]
 
     def kerf_at(self, thickness: float) -> float:
         """Kerf at a plate thickness [mm], along straight lines, level beyond the ends.
@@ -155,7 +165,26 @@ class CutProcess(Entry):
         Args:
             thickness: Of the plate [mm].
         """
-        points = list(zip(self.thickness, self.kerf, strict=True))
+        return self._between(self.kerf, thickness)
+
+    def cut_speed_at(self, thickness: float) -> float:
+        """Speed of the torch at a plate thickness [mm], along straight lines, level beyond the ends [mm/s].
+
+        Args:
+            thickness: Of the plate [mm].
+        """
+        return self._between(self.cut_speed, thickness)
+
+    def pierce_time_at(self, thickness: float) -> float:
+        """Time of one pierce at a plate thickness [mm], along straight lines, level beyond the ends [s].
+
+        Args:
+            thickness: Of the plate [mm].
+        """
+        return self._between(self.pierce_time, thickness)
+
+    def _between(self, values: tuple[Measure, ...], thickness: float) -> float:
+        points = list(zip(self.thickness, values, strict=True))
         if thickness <= points[0][0]:
             return float(points[0][1])
         for (t0, k0), (t1, k1) in pairwise(points):

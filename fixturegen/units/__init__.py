@@ -21,6 +21,7 @@ from fixturegen.units.kinds import (
     SectionModulus,
     Speed,
     Stress,
+    Time,
     Torque,
     TurningSpeed,
 )
@@ -46,6 +47,7 @@ __all__ = [
     "SectionModulus",
     "Speed",
     "Stress",
+    "Time",
     "Torque",
     "TurningSpeed",
     "Unit",

@@ -127,6 +127,12 @@ class Speed(Dimension):
     kind, unit, example = "speed", "mm/s", "60 mph"
 
 
+class Time(Dimension):
+    """A time, s inside."""
+
+    kind, unit, example = "time", "s", "0.6 s"
+
+
 class TurningSpeed(Dimension):
     """A speed of turning, rpm."""
 

@@ -105,6 +105,9 @@ UNITS: tuple[Unit, ...] = (
     Unit("mph", "speed", 5280 * _FT / 3600, ("mph",)),
     Unit("ft/s", "speed", _FT, ("ft/s",)),
     Unit("in/min", "speed", _IN / 60, ("in/min", "ipm")),
+    Unit("m/min", "speed", Fraction(1000, 60), ("m/min",), any_case=False),
+    Unit("mm/min", "speed", Fraction(1, 60), ("mm/min",), any_case=False),
+    Unit("s", "time", Fraction(1), ("s", "sec", "second", "seconds"), any_case=False),
     Unit("rpm", "turning speed", Fraction(1), ("rpm", "rev/min")),
 )
 """The closed list. Program units are those of factor 1."""

@@ -438,6 +438,47 @@ PAIRS = {
         ("plasma-air-95a",),
         "plasma-air-65a",
     ),
+    "slot no wider than one cut": (
+        KINGPIN,
+        [('pads = "mill"', 'pads = "mill"\nsmallest_slot = "0.062 in"')],
+        [('pads = "mill"', 'pads = "mill"\nsmallest_slot = "0.063 in"')],
+        "process.smallest_slot",
+        ("0.062 in", "process.kerf"),
+        "0.062 in",
+    ),
+    "two sheets of one name": (
+        KINGPIN,
+        [('name = "half sheet, 1/2"', 'name = "full sheet, 3/8"')],
+        [],
+        "sheets[2].name",
+        ("full sheet, 3/8", "sheets[1].name"),
+        "each name once",
+    ),
+    "sheet of a plate that is not in the rack": (
+        KINGPIN,
+        [('plate = "3/8 in"', 'plate = "5/16 in"')],
+        [],
+        "sheets[1].plate",
+        ("5/16 in", "3/8 in"),
+        "one of 1/2 in, 3/8 in, 1/4 in",
+    ),
+    "edges that leave nothing of a remnant": (
+        KINGPIN,
+        [('width = "30 in"', 'width = "4 in"'), ('edge = "1/2 in"', 'edge = "2 in"')],
+        [('width = "30 in"', 'width = "4.01 in"'), ('edge = "1/2 in"', 'edge = "2 in"')],
+        "sheets[3].width",
+        ("4 in", "nesting.edge"),
+        "4.000 in",
+    ),
+    # square bend, t = r = 1/4: corner 2 (r + t) = 1.000; arc at the outside face .785, at the inside .393 (geometry)
+    "a deduction that no neutral line gives": (
+        KINGPIN,
+        [('deduction = "0.431 in"', 'deduction = "0.608 in"')],
+        [('deduction = "0.431 in"', 'deduction = "0.607 in"')],
+        "brake.tests[1].deduction",
+        ("0.608 in", "brake.tests[1].inside_radius"),
+        "0.215 in",
+    ),
 }
 
 

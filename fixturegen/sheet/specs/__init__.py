@@ -12,6 +12,7 @@ from typing import Annotated
 from pydantic import Field
 
 from fixturegen.sheet.specs.base import Spec, usual
+from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
 from fixturegen.sheet.specs.middle import (
     CarrierBearings,
@@ -22,13 +23,15 @@ from fixturegen.sheet.specs.middle import (
     Studs,
     ThirdMember,
 )
-from fixturegen.sheet.specs.shop import Bar, Jig, Plate, Process, Readings, Table, Tools, Welded
+from fixturegen.sheet.specs.shop import Bar, Jig, Plate, Readings, Table, Tools, Welded
 from fixturegen.sheet.specs.truck import Axle, Job, Revision, Vehicle
 from fixturegen.units import Measure
 
 __all__ = [
     "Axle",
     "Bar",
+    "BendTest",
+    "Brake",
     "CarrierBearings",
     "Cover",
     "Face",
@@ -37,6 +40,7 @@ __all__ = [
     "Job",
     "Knuckles",
     "Measure",
+    "Nesting",
     "Pivot",
     "Plate",
     "Process",
@@ -44,6 +48,7 @@ __all__ = [
     "Revision",
     "Sheet",
     "Spec",
+    "StockSheet",
     "Stud",
     "Studs",
     "Table",
@@ -76,5 +81,8 @@ class Sheet(Spec):
     table: Table
     plates: tuple[Plate, ...] = Field(min_length=1, max_length=64, description="in the rack")
     process: Process
+    brake: Brake = Brake()
+    sheets: tuple[StockSheet, ...] = usual((), "to cut from", max_length=64)
+    nesting: Nesting = Nesting()
     tools: Tools
     jig: Jig = Jig()

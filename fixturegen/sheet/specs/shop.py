@@ -1,4 +1,4 @@
-"""What the shop has: bar, table, plates, process, tools; what was read; wishes about the jig."""
+"""What the shop has: bar, table, plates, tools; what was read; wishes about the jig."""
 
 from __future__ import annotations
 
@@ -65,22 +65,6 @@ class Plate(Spec):
     nominal: Annotated[Measure, Length("0.05 in", "3 in")] = Field(description="what it is sold as")
     measured: Annotated[Measure, Length("0.05 in", "3 in")] = Field(description="by micrometer, at an edge")
     material: str = usual("a36", "a material of `fixturegen tables materials`", max_length=40)
-
-
-class Process(Spec):
-    """How plates are cut, and how holes that set an angle are made."""
-
-    name: str = usual("plasma-air-65a", "one of `fixturegen tables processes`", max_length=40)
-    kerf: Annotated[Measure, Length("0.005 in", "0.25 in")] = Field(description="measured on a coupon")
-    kerf_allowed_by: Literal["controller", "file"] = usual(
-        "controller", "who moves the cut off the line by half the kerf"
-    )
-    tolerance_class: Literal[1, 2] = usual(2, "ISO 9013")
-    angle_holes: Literal["mill", "marked"] = usual(
-        "mill", "mill: from coordinates; marked: drilled from a punched mark"
-    )
-    stacked: bool = usual(True, "index and clock plates drilled and reamed as one stack", strict=True)
-    pads: Literal["mill", "filed"] = usual("mill", "edges that meet the datum face")
 
 
 class Tools(Spec):
