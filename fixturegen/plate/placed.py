@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from fixturegen.plate.part import Mark, Part, Profile
-from fixturegen.plate.profile import Hole, Loop, Vertex
+from fixturegen.plate.profile import Hole, Loop, Vertex, bounds
 
 
 @dataclass(frozen=True)
@@ -124,3 +124,10 @@ def _mark(put: Placed, mark: Mark) -> Mark:
     x, y = placed_point(put, mark.x, mark.y)
     to = None if mark.to is None else placed_point(put, *mark.to)
     return replace(mark, x=x, y=y, to=to, angle=mark.angle + put.angle)
+
+
+def turned_size(loop: Loop, angle: float) -> tuple[float, float]:
+    """Length along x and y [mm] of a loop turned by `angle` [deg]."""
+    c, s = _turn(angle)
+    x0, y0, x1, y1 = bounds(tuple(Vertex(c * v.x - s * v.y, s * v.x + c * v.y, v.bulge) for v in loop))
+    return x1 - x0, y1 - y0

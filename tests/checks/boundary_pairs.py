@@ -50,6 +50,7 @@ PAIRS = {
     "FIT-13": both(SOLIDS, "test_fit_13_steel_in_line_with_the_tie_stops_it"),
     "FIT-14": both(SOLIDS, "test_fit_14_steel_over_the_pins_leaves_no_place_for_the_level"),
     "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
+    "NST-01": both("checks/test_sheet_claims.py", "test_a_part_a_hair_larger_than_the_sheet_inside_its_edges_is_held"),
     "RDG-01": both(NUMBERS, TURNS),
     "RDG-02": both(NUMBERS, TURNS),
     "STA-01": both(NUMBERS, TURNS),
