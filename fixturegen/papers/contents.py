@@ -20,6 +20,7 @@ from fixturegen.papers.report import (
     Table,
     quantity_text,
 )
+from fixturegen.papers.sheet_tables import NOTE, SheetFigures, sheet_card
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
 from fixturegen.plate import Part
 from fixturegen.plate.profile import bounds
@@ -45,6 +46,7 @@ class Facts:
         masses: Part name to mass [kg].
         pictures: Pictures of the jig.
         budget: The error budget, or None on a rear axle.
+        sheets: Sheets with what is cut from them, and what that comes to.
     """
 
     sheet_name: str
@@ -57,6 +59,7 @@ class Facts:
     masses: Mapping[str, float]
     pictures: tuple[Picture, ...]
     budget: Budget | None
+    sheets: tuple[SheetFigures, ...] = ()
 
 
 def report_of(job: Job, facts: Facts) -> Report:
@@ -97,6 +100,8 @@ def report_of(job: Job, facts: Facts) -> Report:
         numbers=tuple(
             (name, shown(n, units), n.source, TRUST_WORDS[n.trust]) for name, n in sorted(facts.numbers.items())
         ),
+        sheets=tuple(sheet_card(s, units) for s in facts.sheets),
+        sheets_note=NOTE,
     )
 
 

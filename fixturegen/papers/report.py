@@ -47,6 +47,16 @@ class PartCard:
 
 
 @dataclass(frozen=True)
+class SheetCard:
+    """One sheet with its parts as the page shows it: picture (SVG), caption, and a table of the parts."""
+
+    svg: str
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
 class FindingRow:
     """One finding as the page shows it."""
 
@@ -87,6 +97,8 @@ class Report:
     welds: tuple[tuple[str, ...], ...]
     cautions: tuple[str, ...]
     numbers: tuple[tuple[str, str, str, str], ...]
+    sheets: tuple[SheetCard, ...] = ()
+    sheets_note: str = ""
 
 
 def picture_of(path: Path, caption: str) -> Picture:

@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+import math
+from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape, quoteattr
+
+import numpy as np
 
 from fixturegen.papers.flat_pictures import loop_path
 from fixturegen.papers.words import INCH
+from fixturegen.plate import Profile
 from fixturegen.plate.placed import CutSheet, Placed, placed_part
-from fixturegen.plate.profile import Loop, Operation, bounds, hole_loop
+from fixturegen.plate.profile import Operation, bounds, hole_loop, polyline
+
+if TYPE_CHECKING:
+    from shapely.geometry import Polygon
 
 INK = "#1a1a1a"
 STEEL = "#dfe6ec"
 INSIDE = "#f3ead2"  # a part that lies in another one's opening
 LEFT = "#e8f3e4"  # the remnant
 WIDE = 1000.0  # of the picture [px]
-LETTER = 0.62  # width of a letter over its height, on the safe side
+FACETS = 0.5  # arcs as chords within this, to find room for a name [mm]
+PLACES = 14  # places tried along each side of a part for its name
+LETTER = 0.56  # width of a letter over its height, on the safe side
 
 
 def _n(value: float) -> str:
@@ -22,20 +32,21 @@ def _n(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def sheet_svg(sheet: CutSheet) -> str:
-    """The sheet, its parts with name and turn of cutting, the grain and what is left; x to the right, y up.
+def sheet_svg(sheet: CutSheet, units: str = "in") -> str:
+    """The sheet, its parts with order and name, the grain and what is left; x to the right, y up.
 
     Args:
         sheet: The sheet with what lies on it.
+        units: in or mm, of the words in the picture.
     """
     size = sheet.length / WIDE  # one picture point [mm]
     pad = 36.0 * size
     view = f"{_n(-pad)} {_n(-sheet.width - pad)} {_n(sheet.length + 2 * pad)} {_n(sheet.width + 2.4 * pad)}"
     body = [f'<path d="{loop_path(sheet.border)}" fill="#ffffff" stroke="{INK}" stroke-width="{_n(2.0 * size)}"/>']
-    body += _left(sheet, size)
+    body += _left(sheet, size, units)
     for i, put in enumerate(sheet.placed, 1):
         body += _part(put, i, size)
-    body += _frame(sheet, size)
+    body += _frame(sheet, size, units)
     high = WIDE * (sheet.width + 2.4 * pad) / (sheet.length + 2 * pad)
     label = f"sheet {sheet.number}, {sheet.name}"
     return (
@@ -52,31 +63,81 @@ def _part(put: Placed, number: int, size: float) -> list[str]:
     path = " ".join(loop_path(loop) for loop in (part.profile.outer, *part.profile.inner, *cut))
     fill = INSIDE if put.inside else STEEL
     drawn = f'<path d="{path}" fill="{fill}" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(1.2 * size)}"/>'
-    return [drawn, *_name(put, number, part.profile.outer, size)]
+    return [drawn, *_name(put, number, part.profile, size)]
 
 
-def _name(put: Placed, number: int, outer: Loop, size: float) -> list[str]:
-    """Order and name in the middle of the part; along its longer side, as large as it has room."""
-    x0, y0, x1, y1 = bounds(outer)
+def _name(put: Placed, number: int, profile: Profile, size: float) -> list[str]:
+    """Order and name on the steel of the part, as large as it has room; the number alone where it has none."""
     text = f"{number}  {put.part.name}" + (f" #{put.copy}" if put.part.quantity > 1 else "")
-    along = max(x1 - x0, y1 - y0)
-    high = min(13.0 * size, along / (LETTER * len(text)))
-    if high < 6.5 * size:  # too small to be read: the number alone, the table beside the picture has the name
-        text, high = str(number), min(11.0 * size, 0.8 * min(x1 - x0, y1 - y0))
-    turn = -90 if y1 - y0 > 1.2 * (x1 - x0) else 0
-    x, y = (x0 + x1) / 2.0, -(y0 + y1) / 2.0
+    x, y, high, turn = _room_for(text, profile, size) or (*_widest(profile)[:2], 0.0, 0)
+    if not high:  # the table beside the picture has the name
+        text, high = str(number), min(11.0 * size, 1.4 * _widest(profile)[2])
     halo = f'stroke="#ffffff" stroke-width="{_n(0.25 * high)}" paint-order="stroke" stroke-linejoin="round"'
     return [
-        f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(high)}" fill="{INK}" {halo} text-anchor="middle" '
-        f'dominant-baseline="central" transform="rotate({turn} {_n(x)} {_n(y)})">{escape(text)}</text>'
+        f'<text x="{_n(x)}" y="{_n(-y)}" font-size="{_n(high)}" fill="{INK}" {halo} text-anchor="middle" '
+        f'dominant-baseline="central" transform="rotate({-turn} {_n(x)} {_n(-y)})">{escape(text)}</text>'
     ]
 
 
-def _left(sheet: CutSheet, size: float) -> list[str]:
+def _steel(profile: Profile) -> Polygon:
+    from shapely.geometry import Polygon
+
+    cut = [hole_loop(h) for h in profile.holes if h.operation is not Operation.PILOT]
+    rings = [polyline(loop, FACETS) for loop in (*profile.inner, *cut)]
+    return Polygon(polyline(profile.outer, FACETS), rings)
+
+
+def _room_for(text: str, profile: Profile, size: float) -> tuple[float, float, float, int] | None:
+    """Middle, height [mm] and turn [deg] of a name that lies on steel alone; None where none does."""
+    import shapely
+
+    steel = _steel(profile)
+    if not steel.is_valid:
+        return None
+    shapely.prepare(steel)
+    x0, y0, x1, y1 = bounds(profile.outer)
+    x, y, _ = _widest(profile)
+    steps = [(i + 0.5) / PLACES for i in range(PLACES)]
+    around = [(x0 + u * (x1 - x0), y0 + v * (y1 - y0)) for u in steps for v in steps]
+    middles = [(x, y), *sorted(around, key=lambda p: (math.dist(p, (x, y)), p))]
+    for high in (13.0 * size, 10.0 * size, 7.5 * size):
+        half, up = LETTER * len(text) * high / 2.0, 0.6 * high
+        for turn in (0, 90) if x1 - x0 >= y1 - y0 else (90, 0):
+            a, b = (half, up) if turn == 0 else (up, half)
+            at = np.array(middles)
+            boxes = shapely.box(at[:, 0] - a, at[:, 1] - b, at[:, 0] + a, at[:, 1] + b)
+            inside = shapely.contains(steel, boxes)
+            if inside.any():
+                mx, my = middles[int(inside.argmax())]
+                return mx, my, high, turn
+    return None
+
+
+def _widest(profile: Profile) -> tuple[float, float, float]:
+    """Middle and radius [mm] of the largest circle in the steel; of the bounds where there is none."""
+    from shapely.ops import polylabel
+
+    steel = _steel(profile)
+    x0, y0, x1, y1 = bounds(profile.outer)
+    if not steel.is_valid or steel.is_empty:
+        return (x0 + x1) / 2.0, (y0 + y1) / 2.0, min(x1 - x0, y1 - y0) / 2.0
+    middle = polylabel(steel, tolerance=max(0.5, 0.01 * max(x1 - x0, y1 - y0)))
+    return float(middle.x), float(middle.y), float(steel.boundary.distance(middle))
+
+
+def _one(value: float, units: str) -> str:
+    return f"{value:.2f} mm" if units == "mm" else f"{value / INCH:.3f} in"
+
+
+def _sides(x: float, y: float, units: str) -> str:
+    return f"{x:.0f} x {y:.0f} mm" if units == "mm" else f"{x / INCH:.1f} x {y / INCH:.1f} in"
+
+
+def _left(sheet: CutSheet, size: float, units: str) -> list[str]:
     if not sheet.remnant:
         return []
     x = sheet.cut_to
-    words = f"LEFT: {(sheet.length - x) / INCH:.1f} x {sheet.width / INCH:.1f} in"
+    words = f"LEFT: {_sides(sheet.length - x, sheet.width, units)}"
     middle = (x + sheet.length) / 2.0
     high = min(15.0 * size, sheet.width / (LETTER * len(words)))
     return [
@@ -88,12 +149,12 @@ def _left(sheet: CutSheet, size: float) -> list[str]:
     ]
 
 
-def _frame(sheet: CutSheet, size: float) -> list[str]:
+def _frame(sheet: CutSheet, size: float, units: str) -> list[str]:
     """Title above, zero corner and grain below; the zero corner is where the torch is set."""
     high = 14.0 * size
     title = (
-        f"SHEET {sheet.number}: {sheet.name}, {sheet.thickness / INCH:.3f} in, "
-        f"{sheet.length / INCH:.1f} x {sheet.width / INCH:.1f} in, marked faces up"
+        f"SHEET {sheet.number}: {sheet.name}, plate {_one(sheet.thickness, units)}, "
+        f"{_sides(sheet.length, sheet.width, units)}, marked faces up"
     )
     grain = {"length": "GRAIN ---> (along this side)", "width": "GRAIN across this side"}.get(
         sheet.grain, "GRAIN not known"
