@@ -20,9 +20,10 @@ from fixturegen.papers.report import (
     Table,
     quantity_text,
 )
-from fixturegen.papers.sheet_tables import NOTE, SheetFigures, sheet_card
+from fixturegen.papers.sheet_tables import NOTE, sheet_card
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
 from fixturegen.plate import Part
+from fixturegen.plate.placed import SheetFigures
 from fixturegen.plate.profile import bounds
 from fixturegen.studies.error_budget import TRIM, Budget
 from fixturegen.studies.proofs import proofs_of

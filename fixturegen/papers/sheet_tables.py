@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from fixturegen.papers.report import SheetCard
 from fixturegen.papers.sheet_pictures import sheet_svg
 from fixturegen.papers.words import fraction, length
-from fixturegen.plate.placed import CutSheet, placed_part
+from fixturegen.plate.placed import CutSheet, SheetFigures, placed_part
 from fixturegen.plate.profile import bounds
-from fixturegen.studies.cut_costs import CutWork
 
 NOTE = (
     "Marked faces up; ZERO is the corner where the torch is set. The number before a name is the order of cutting; "
@@ -17,29 +14,6 @@ NOTE = (
     "sheet stand below, so that the next job can use it. Times are estimates of the torch's movement alone."
 )
 HEAD = ("Order", "Part", "From zero along", "From zero up", "Turned", "Size on the sheet")
-
-
-@dataclass(frozen=True)
-class SheetFigures:
-    """A sheet and what it comes to.
-
-    Attributes:
-        sheet: The sheet with its parts.
-        file: Path of its cut file in the job folder.
-        work: Pierces and lengths.
-        time: Estimate of the torch's time [s].
-        share: Steel in the parts over the part of the sheet that is used up [1].
-        mass: Of the parts on it [kg].
-        cost: Share of the price that is used up, in the person's money; None without a price.
-    """
-
-    sheet: CutSheet
-    file: str
-    work: CutWork
-    time: float
-    share: float
-    mass: float
-    cost: float | None
 
 
 def minutes(seconds: float) -> str:
@@ -74,7 +48,7 @@ def _caption(f: SheetFigures, units: str) -> str:
     s = f.sheet
     texts = [
         f"Sheet {s.number}, {s.name}: {_size(s.length, s.width, units)}, plate {length(s.thickness, units)}",
-        f"file {f.file}",
+        f"file {f.files.get('dxf', '')}",
         f"{len(s.placed)} parts, {f.work.pierces} pierces, {f.work.cut_length / 304.8:.0f} ft of cut",
         f"about {minutes(f.time)} at the torch",
         f"parts weigh {f.mass / 0.45359237:.0f} lb",

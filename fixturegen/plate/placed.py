@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from fixturegen.plate.part import Mark, Part, Profile
 from fixturegen.plate.profile import Hole, Loop, Vertex, bounds
+from fixturegen.studies.cut_costs import CutWork
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,29 @@ class CutSheet:
             return ()
         x0, x1, y1 = self.cut_to, self.length, self.width
         return (Vertex(x0, 0.0), Vertex(x1, 0.0), Vertex(x1, y1), Vertex(x0, y1))
+
+
+@dataclass(frozen=True)
+class SheetFigures:
+    """A sheet and what it comes to.
+
+    Attributes:
+        sheet: The sheet with its parts.
+        files: Kind of file to path in the job folder: dxf, picture, remnant.
+        work: Pierces and lengths.
+        time: Estimate of the torch's time [s].
+        share: Steel in the parts over the part of the sheet that is used up [1].
+        mass: Of the parts on it [kg].
+        cost: Share of the price that is used up, in the person's money; None without a price.
+    """
+
+    sheet: CutSheet
+    files: Mapping[str, str]
+    work: CutWork
+    time: float
+    share: float
+    mass: float
+    cost: float | None
 
 
 REMNANT = 75.0  # a strip narrower than 3 in is scrap [mm] (common practice, no source)

@@ -15,6 +15,7 @@ import fixturegen
 from fixturegen.errors import ProgramFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.plate import Part
+from fixturegen.plate.placed import SheetFigures
 from fixturegen.plate.profile import hole_loop, signed_area
 
 SCHEMA = 1
@@ -67,6 +68,7 @@ class Contents:
         findings: Every finding.
         numbers: Dotted name to number.
         assumptions: (key, what is used, meaning).
+        sheets: Sheets with what is cut from them.
     """
 
     job: str
@@ -80,6 +82,7 @@ class Contents:
     findings: tuple[Finding, ...] = ()
     numbers: Mapping[str, Number] = field(default_factory=dict)
     assumptions: tuple[tuple[str, str, str], ...] = ()
+    sheets: tuple[SheetFigures, ...] = ()
 
 
 def sha256(data: bytes) -> str:
@@ -187,6 +190,40 @@ def _part_json(part: Part, contents: Contents) -> dict[str, Any]:
     }
 
 
+def _sheet_json(figures: SheetFigures) -> dict[str, Any]:
+    sheet = figures.sheet
+    return {
+        "number": sheet.number,
+        "name": sheet.name,
+        "length_mm": sheet.length,
+        "width_mm": sheet.width,
+        "thickness_mm": sheet.thickness,
+        "material": sheet.material,
+        "spacing_mm": sheet.spacing,
+        "edge_mm": sheet.edge,
+        "cut_to_mm": sheet.cut_to,
+        "share": figures.share,
+        "pierces": figures.work.pierces,
+        "cut_length_mm": figures.work.cut_length,
+        "mark_length_mm": figures.work.mark_length,
+        "time_s": figures.time,
+        "mass_kg": figures.mass,
+        "cost": figures.cost,
+        "placed": [
+            {
+                "part": put.part.name,
+                "copy": put.copy,
+                "x_mm": put.x,
+                "y_mm": put.y,
+                "angle_deg": put.angle,
+                "inside": put.inside,
+            }
+            for put in sheet.placed
+        ],
+        "files": dict(figures.files),
+    }
+
+
 def summary_of(contents: Contents) -> dict[str, Any]:
     """The summary as a JSON object (schema/summary-1.json)."""
     body = {
@@ -195,6 +232,7 @@ def summary_of(contents: Contents) -> dict[str, Any]:
         "inputs": [vars(i) for i in contents.inputs],
         "assumptions": [{"key": k, "used": used, "meaning": meaning} for k, used, meaning in contents.assumptions],
         "parts": [_part_json(p, contents) for p in contents.parts],
+        "sheets": [_sheet_json(s) for s in contents.sheets],
         "findings": [f.as_json() for f in contents.findings],
         "numbers": {name: n.as_json() for name, n in sorted(contents.numbers.items())},
     }
@@ -273,9 +311,9 @@ def _faults(data: bytes, contents: Contents, folder: Path) -> list[str]:
     wanted = [(p.name, "held" if p.name in contents.held else "released", p.quantity) for p in contents.parts]
     if [(p["name"], p["status"], p["quantity"]) for p in body["parts"]] != wanted:
         faults.append("other parts than the job's")
-    named = {path for p in body["parts"] for path in p["files"].values()}
+    named = {path for p in (*body["parts"], *body["sheets"]) for path in p["files"].values()}
     faults += [f"{path} is not there" for path in sorted(named) if not (folder / path).is_file()]
     places = ("cut", "step", "held")
     there = {p.relative_to(folder).as_posix() for place in places for p in (folder / place).glob("*") if p.is_file()}
     strangers = sorted(p for p in there - named if not p.startswith("step/assembly-"))
-    return faults + [f"{path} belongs to no part" for path in strangers]
+    return faults + [f"{path} belongs to no part and no sheet" for path in strangers]

@@ -8,8 +8,8 @@ import pytest
 from shapely.geometry import Polygon, box
 
 from fixturegen.papers.sheet_pictures import sheet_svg
-from fixturegen.papers.sheet_tables import SheetFigures, minutes, remnant_text, sheet_card
-from fixturegen.plate.placed import CutSheet, Placed, placed_loop
+from fixturegen.papers.sheet_tables import minutes, remnant_text, sheet_card
+from fixturegen.plate.placed import CutSheet, Placed, SheetFigures, placed_loop
 from fixturegen.plate.profile import polyline
 from fixturegen.sheet.specs import StockSheet
 from fixturegen.studies.cut_costs import CutWork
@@ -75,7 +75,7 @@ def test_a_part_too_small_for_its_name_keeps_its_number():
 
 def test_the_table_says_where_each_part_lies_by_tape():
     card = sheet_card(
-        SheetFigures(SHEET, "cut/sheet-03_in.dxf", CutWork(8, 1219.2, 0, 0), 130.0, 0.5, 10.0, 40.0), "in"
+        SheetFigures(SHEET, {"dxf": "cut/sheet-03_in.dxf"}, CutWork(8, 1219.2, 0, 0), 130.0, 0.5, 10.0, 40.0), "in"
     )
     first, second = card.rows
     assert first[2:4] == ("13/16 in (-0.025)", "13/16 in (-0.025)")  # 20 mm is 0.787 in

@@ -12,6 +12,8 @@ import pytest
 from fixturegen.errors import ProgramFault
 from fixturegen.findings import Finding, Level, Number, Trust
 from fixturegen.plate import Part, Turned, TurnedStep
+from fixturegen.plate.placed import CutSheet, Placed, SheetFigures
+from fixturegen.studies.cut_costs import CutWork
 from fixturegen.write import summary
 from fixturegen.write.summary import Contents, Input, Measured
 from tests.write.toys import OUTSIDE_AREA, SLOT_AREA, plate_part
@@ -129,3 +131,21 @@ def test_inputs_name_every_file_by_its_bytes_and_no_place(tmp_path: Path) -> Non
     assert found["bolts.toml"].sha256 == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
     assert {"toy.toml", "fixturegen", "cadquery", "ezdxf"} <= set(found)
     assert all("/" not in name and "\\" not in name for name in found)
+
+
+def test_a_sheet_names_its_files_and_what_lies_on_it(folder: Path) -> None:
+    sheet = CutSheet(
+        1, "full", 500.0, 300.0, 9.4, "a36", "length", (Placed(plate_part(), 20.0, 20.0, 90.0),), 10.0, 12.0, 140.0
+    )
+    figures = SheetFigures(sheet, {"dxf": "cut/sheet-01_in.dxf"}, CutWork(4, 900.0, 10.0, 300.0), 60.0, 0.5, 1.4, None)
+    made = contents(sheets=(figures,))
+    data = summary.canonical(summary.summary_of(made))
+    assert "cut/sheet-01_in.dxf is not there" in summary.check_summary(data, made, folder).words
+    (folder / "cut" / "sheet-01_in.dxf").write_text("x")
+    assert summary.check_summary(data, made, folder).level is Level.PASS
+    assert (
+        summary.check_summary(summary.canonical(summary.summary_of(contents())), contents(), folder).level is Level.FAIL
+    )
+    (body,) = json.loads(data)["sheets"]
+    assert body["placed"] == [{"part": "plate-a", "copy": 1, "x_mm": 20, "y_mm": 20, "angle_deg": 90, "inside": ""}]
+    assert body["cost"] is None
