@@ -18,9 +18,11 @@ import numpy.typing as npt
 from fixturegen.axle.model import Side, sign_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.joinery import INCH, decimal, fraction, stand_xz
-from fixturegen.parts.layout import name_marks, rack_material, xz_hole
+from fixturegen.parts.layout import rack_material, xz_hole
+from fixturegen.parts.marking import letter_height, words_on
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
+from fixturegen.plate.lettering import text_box
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Loop, bounds
@@ -42,9 +44,8 @@ HAND_WEB = 25.0  # steel left round the hand hole [mm]
 HAND_LARGEST = 40.0  # greatest radius of the hand hole [mm]
 HAND_LEAST = 22.0  # below this no hand hole is worth piercing [mm]
 TIE_SLOT = INCH / 8.0  # tie holes longer along the radius than round, after reaming [mm]
-LETTER = 6.0  # height of the words [mm]
-ROW_LETTER = 8.0
-ADVANCE = 0.8  # width of a letter over its height, on the safe side
+ROW_LETTER = 8.0  # height of the labels of the row [mm], and how far above the tie's hole they stand
+ROW_ABOVE = 6.0
 CALIPER = 12.0 * INCH  # longest caliper taken for granted
 
 # rows of the rotation: local Z along +Y or -Y of T, local X up
@@ -77,7 +78,8 @@ def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part
     hand = _hand_hole(context, outer, holes)
     if hand is not None:
         holes = (*holes, hand)
-    return Part(
+    least = letter_height(context.sheet.process)
+    part = Part(
         name=f"clock-plate-{SHORT[side]}",
         label=f"clock plate, {side}",
         kind="clock_plates",
@@ -86,10 +88,11 @@ def _plate(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> Part
         material=rack_material(context, float(context.sheet.jig.clock_plate)),
         profile=Profile(outer=outer, holes=holes),
         hand="L" if side == "left" else "R",
-        marks=_marks(context, clock, tie, outer, holes, side),
+        marks=_marks(clock, tie, least),
         datum="bar bore; x rearward, y up, marked face to the vehicle's left",
         notes=_notes(context, clock, tie, side),
     )
+    return replace(part, marks=(*part.marks, *words_on(part, _words(clock), least, (0.0, 0.0))))
 
 
 def _holes(context: Context, clock: ClockPlan, tie: TiePlan) -> tuple[Hole, ...]:
@@ -179,31 +182,20 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
     return tuple(notes)
 
 
-def _marks(
-    context: Context, clock: ClockPlan, tie: TiePlan, outer: Loop, holes: tuple[Hole, ...], side: Side
-) -> tuple[Mark, ...]:
-    """The line of the steering axis, labels of the row, and on free steel name, arrows and words."""
+def _marks(clock: ClockPlan, tie: TiePlan, least: float) -> tuple[Mark, ...]:
+    """The line of the steering axis and the labels of the row."""
     marks = list(_axis_line(clock))
-    above = tie.diameter / 2.0 + 6.0
+    high = max(ROW_LETTER, least)
     for row in tie.row:
         x, z = row_point(tie.radius, row.clock_angle)
-        marks.append(Mark(-x - 3.0, z + above, row.label, ROW_LETTER))
-    taken = [(h.x, h.y, h.finished / 2.0 + 4.0) for h in holes]
-    for m in marks:
-        ends = (m.x, m.y), m.to or (m.x, m.y)
-        taken += [(a + (b - a) * k / 4.0, c + (d - c) * k / 4.0, 3.0) for k in range(5) for (a, c), (b, d) in [ends]]
-    found = _free(outer, taken, 88.0, 46.0)
-    if found is not None:
-        x, y, _ = found
-        marks += name_marks(context, f"CLOCK {SHORT[side].upper()}", x, y + 37.0, (-1.0, 0.0))
-        taken += _covered(x, y, 88.0, 46.0)
-    words = ("MARKED FACE TO", "VEHICLE LEFT", f"{clock.caster:.2f} DEG FROM FACE")
-    wide = ADVANCE * LETTER * max(len(w) for w in words)
-    found = _free(outer, taken, wide, 4.2 * LETTER)
-    if found is not None:
-        x, y, _ = found
-        marks += [Mark(x, y + (2 - k) * 1.6 * LETTER, text, LETTER) for k, text in enumerate(words)]
+        x0, _, x1, _ = text_box(row.label, high)
+        marks.append(Mark(-x - (x0 + x1) / 2.0, z + tie.diameter / 2.0 + ROW_ABOVE, row.label, high))
     return tuple(marks)
+
+
+def _words(clock: ClockPlan) -> tuple[str, ...]:
+    """What stands on the free steel below the bar bore."""
+    return ("MARKED FACE TO", "VEHICLE LEFT", f"{clock.caster:.2f} DEG", "FROM FACE")
 
 
 def _axis_line(clock: ClockPlan) -> tuple[Mark, ...]:
@@ -217,31 +209,6 @@ def _axis_line(clock: ClockPlan) -> tuple[Mark, ...]:
     return tuple(lines)
 
 
-def _covered(x: float, y: float, wide: float, high: float) -> list[tuple[float, float, float]]:
-    """Discs over a rectangle, as things to keep off."""
-    n, m = math.ceil(wide / 10.0), math.ceil(high / 10.0)
-    return [(x + wide * i / n, y + high * j / m, 5.0) for i in range(n + 1) for j in range(m + 1)]
-
-
-def _free(
-    outer: Loop, taken: list[tuple[float, float, float]], wide: float, high: float
-) -> tuple[float, float, float] | None:
-    """Low corner of the roomiest place for a rectangle [mm], and its room; None where there is none."""
-    x0, y0, x1, y1 = bounds(outer)
-    nx, ny = int((x1 - x0 - wide) / 3.0) + 1, int((y1 - y0 - high) / 3.0) + 1
-    if nx <= 0 or ny <= 0:
-        return None
-    x, y = np.meshgrid(x0 + 3.0 * np.arange(nx), y0 + 3.0 * np.arange(ny), indexing="ij")
-    edge = np.min([_all_inside(outer, x + u, y + v) for u in (0.0, wide) for v in (0.0, high)], axis=0) - 4.0
-    near = np.min([_all_outside(a, b, x, y, wide, high) - r for a, b, r in taken], axis=0)
-    room = np.minimum(edge, near)
-    best: tuple[float, float, float] | None = None
-    for i, j in np.argwhere(room > 0.0):
-        if best is None or room[i, j] > best[2] + 1e-9:
-            best = (float(x[i, j]), float(y[i, j]), float(room[i, j]))
-    return best
-
-
 def _all_inside(outer: Loop, x: Floats, y: Floats) -> Floats:
     """Distance of points (m, n) to the nearest chord of a convex outline [mm]; negative outside, chords lie inside."""
     found: Floats = np.min([_from_chord(a, b, x, y) for a, b in pairwise((*outer, outer[0]))], axis=0)
@@ -250,14 +217,6 @@ def _all_inside(outer: Loop, x: Floats, y: Floats) -> Floats:
 
 def _from_chord(a: Vertex, b: Vertex, x: Floats, y: Floats) -> Floats:
     found: Floats = ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / math.hypot(b.x - a.x, b.y - a.y)
-    return found
-
-
-def _all_outside(a: float, b: float, x: Floats, y: Floats, wide: float, high: float) -> Floats:
-    """Distance of a point from rectangles with low corners x, y (m, n) [mm]."""
-    across = np.maximum(np.maximum(x - a, 0.0), a - x - wide)
-    along = np.maximum(np.maximum(y - b, 0.0), b - y - high)
-    found: Floats = np.hypot(across, along)
     return found
 
 

@@ -23,9 +23,9 @@ from fixturegen.parts.joinery import (
     tab,
     thread_diameter,
 )
-from fixturegen.parts.layout import LEG, name_marks, revision_of, stand_plate
+from fixturegen.parts.layout import LEG, stand_plate
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Weld
+from fixturegen.plate import Loop, Part, Placement, Profile, Purpose, Turned, TurnedStep, Weld
 from fixturegen.plate.outlines import Corner, filleted, mirrored
 from fixturegen.studies.jig_records import CradlePlan
 
@@ -168,7 +168,6 @@ def _side(context: Context, c: _Cradle) -> Part:
         f"Cradle side, {c.plan.side}",
         Profile(outer=outer, inner=tuple(inner)),
         quantity=2,
-        marks=name_marks(context, f"CRADLE {c.letter.upper()} SIDE", -34.0, c.floor + 46.0, (-1.0, 0.0)),
         datum="on the bar's axis, at the bar's height; marked face to the vehicle's left, y up",
         notes=("both plates of the cradle are alike, marked faces the same way",),
     )
@@ -209,7 +208,6 @@ def _base(context: Context, c: _Cradle) -> Part:
             inner=tuple(inner),
             holes=(hole(x1, y1 - station, bolt, Purpose.TABLE, "table bolt 1", context, thickness=thick),),
         ),
-        marks=(*name_marks(context, f"CRADLE {c.letter.upper()} BASE", -40.0, 6.0, (1.0, 0.0), up=False),),
         datum="below the bar, at the cradle's station; marked face up, x forward, y to the left",
         notes=("tabs must end flush or below: the base lies flat on the table",),
     )
@@ -249,10 +247,6 @@ def _shelf(context: Context, c: _Cradle) -> Part:
                 ),
             ),
         ),
-        marks=(
-            Mark(-40.0, 15.0, f"CRADLE {c.letter.upper()} SHELF", height=3.5),
-            Mark(-40.0, -18.0, revision_of(context), 3.5),
-        ),
         datum="middle of the screw hole; marked face up, x forward",
         notes=(
             "1-8 hex nut welded under the shelf, two flats along the side plates; run the screw "
@@ -283,11 +277,6 @@ def _cross(context: Context, c: _Cradle) -> Part:
         f"cradle-{c.letter}-cross",
         f"Cradle cross plate, {c.plan.side}",
         Profile(outer=outer),
-        marks=(
-            Mark(-19.0, middle + 3.0, f"CRADLE {c.letter.upper()}", height=5.0),
-            Mark(-19.0, middle - 5.0, "CROSS", height=5.0),
-            Mark(-19.0, middle - 13.0, revision_of(context), height=3.5),
-        ),
         datum="at the cradle's station, at the bar's height; y up",
         notes=("ties the two sides together below the jack, at the stand's end of the cradle",),
     )

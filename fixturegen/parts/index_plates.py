@@ -18,11 +18,9 @@ from fixturegen.parts.layout import (
     BUTT,
     Layout,
     layout_of,
-    name_marks,
     nose,
     rack_material,
     uz_loop,
-    uz_place,
     xz_hole,
 )
 from fixturegen.parts.registry import Context, Made
@@ -190,9 +188,6 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
 
 def _index_plate(context: Context, lay: Layout) -> Part:
     plan = context.plan
-    x, y = uz_place(context, plan.index.riser[0] + 18.0, 0.0)
-    if plan.face_sign > 0:
-        x -= 70.0
     return Part(
         name="index-plate",
         label="Index plate",
@@ -204,7 +199,6 @@ def _index_plate(context: Context, lay: Layout) -> Part:
             outer=uz_loop(context, _index_items(context, lay)),
             holes=_index_holes(context, lay),
         ),
-        marks=name_marks(context, "INDEX PLATE", x, y, (-1.0, 0.0)),
         datum="middle of the bar bore; marked face to the vehicle's left, y up, x to the rear",
         notes=_index_notes(context),
     )
@@ -255,9 +249,6 @@ def _puck_plate(context: Context, lay: Layout) -> Part:
         (riser_to, up1, CORNER),
         *_face_side(context, upper=False),
     )
-    x, y = uz_place(context, plan.index.riser[0] + 14.0, -95.0)
-    if plan.face_sign > 0:
-        x -= 80.0
     return Part(
         name="puck-plate",
         label="Puck plate",
@@ -278,7 +269,6 @@ def _puck_plate(context: Context, lay: Layout) -> Part:
                 ),
             ),
         ),
-        marks=name_marks(context, "PUCK PLATE", x, y, (-1.0, 0.0)),
         datum="middle of the bar bore; marked face to the vehicle's left, y up, x to the rear",
         notes=(
             _pad_words(context, "lower pad only"),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from fixturegen.parts.joinery import INCH, bolt_clearance, hole, tab, thread_diameter
+from fixturegen.parts.marking import revision_words
 from fixturegen.parts.registry import Context
 from fixturegen.plate import Hole, Loop, Mark, Part, Profile, Purpose, Vertex
 from fixturegen.plate.outlines import Corner, filleted, mirrored
@@ -29,8 +30,6 @@ STUD_ROOM = INCH / 8.0  # studs locate nothing [mm]
 OPENING_IN = 5.0  # the face plate's opening is this much smaller in radius than the housing's [mm]
 LEG = 3.0 / 16.0 * INCH  # fillets of the stand
 PAD_SCREW = 3.0 / 8.0 * INCH  # screw of a pad button
-REVISION_LETTER = 6.0  # height of the revision beside a name [mm]
-LETTER_WIDE = 0.9  # width of a stroke letter over its height, on the safe side
 PART_GAP = 5.0  # room of an index plate that is still to be turned, in the face plate's slot [mm]
 FIXED_GAP = 2.0  # the same where it is welded in [mm]
 
@@ -168,46 +167,7 @@ def nose(radius: float) -> tuple[Vertex, ...]:
 
 def revision_of(context: Context) -> str:
     """What stands beside the name of every plate: "REV A"."""
-    return f"REV {context.sheet.revision.id}"
-
-
-def name_marks(
-    context: Context, name: str, x: float, y: float, forward: Place | None, up: bool = True
-) -> tuple[Mark, ...]:
-    """Name of the part with its revision and, below them, an UP arrow and a FWD arrow; 80 mm wide, 40 mm high.
-
-    Args:
-        context: The job; its sheet names the revision.
-        name: Lettering.
-        x: Start of the lettering [mm].
-        y: Base line of the lettering [mm].
-        forward: Unit direction of the vehicle's front in the part frame; None leaves it out.
-        up: Whether an UP arrow is drawn (along +y of the part frame).
-    """
-    marks = [Mark(x, y, name)]
-    low = y - 14.0
-    rev = revision_of(context)
-    start, room = (x + 14.0, 64.0) if up else (x, 26.0)
-    marks.append(Mark(start, y - 13.0, rev, min(REVISION_LETTER, room / (LETTER_WIDE * len(rev)))))
-    if up:
-        marks += _arrow(x + 4.0, y - 32.0, (0.0, 1.0))
-        marks.append(Mark(x + 10.0, y - 28.0, "UP"))
-        low = y - 28.0
-    if forward is not None:
-        start = x + 78.0 if forward[0] < 0.0 else x + 58.0
-        marks += _arrow(start, low + 4.0, forward)
-        marks.append(Mark(x + 28.0, low, "FWD"))
-    return tuple(marks)
-
-
-def _arrow(x: float, y: float, way: Place, length: float = 20.0) -> list[Mark]:
-    ex, ey = x + length * way[0], y + length * way[1]
-    px, py = -way[1], way[0]
-    return [
-        Mark(x, y, to=(ex, ey)),
-        Mark(ex, ey, to=(ex - 6.0 * way[0] + 4.0 * px, ey - 6.0 * way[1] + 4.0 * py)),
-        Mark(ex, ey, to=(ex - 6.0 * way[0] - 4.0 * px, ey - 6.0 * way[1] - 4.0 * py)),
-    ]
+    return revision_words(context.sheet)
 
 
 def across(context: Context, y: float) -> float:

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
+from fixturegen.parts.marking import completed
 from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import JigPlan
 
-SHARED = ("registry", "joinery", "layout")
+SHARED = ("registry", "joinery", "layout", "marking")
 
 
 @dataclass(frozen=True)
@@ -69,14 +70,15 @@ def make_jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[tuple[Part, 
     """
     context = Context(sheet, axle, plan)
     made = [_made(name, maker, context) for name, maker in makers()]
-    parts = tuple(p for m in made for p in m.parts)
+    places = [p for m in made for p in m.placements]
+    parts = tuple(completed(p, sheet, [q for q in places if q.part == p.name]) for m in made for p in m.parts)
     names = [p.name for p in parts]
     if len(set(names)) != len(names):
         raise ValueError(f"part names are not unique: {sorted(names)}")
     jig = Assembly(
         name="jig",
         frame="T",
-        placements=tuple(p for m in made for p in m.placements),
+        placements=tuple(places),
         welds=tuple(w for m in made for w in m.welds),
         hardware=tuple(h for m in made for h in m.hardware),
         steps=tuple(words for _, words in sorted(s for m in made for s in m.steps)),

@@ -5,15 +5,13 @@ from __future__ import annotations
 from fixturegen.parts.joinery import decimal, stand_xy, stand_yz, tab
 from fixturegen.parts.layout import (
     LEG,
-    LETTER_WIDE,
     STOP_TAB,
-    revision_of,
     stand_plate,
     stop_depth,
     stop_tab,
 )
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Mark, Part, Placement, Profile, Turned, TurnedStep, Weld
+from fixturegen.plate import Part, Placement, Profile, Turned, TurnedStep, Weld
 from fixturegen.plate.outlines import filleted, mirrored
 
 
@@ -60,21 +58,12 @@ def _y_stop(context: Context) -> Part:
         "y-stop",
         "Y stop",
         Profile(outer=mirrored(outline) if plan.face_sign < 0 else outline),
-        marks=_stop_marks(context, 2.0 if plan.face_sign < 0 else 2.0 - deep),
         datum="middle of the tab at the face plate; marked face up, x forward, y to the left",
         notes=(
             "a 1/2-13 coupling nut is welded on top, along y, middle of the flange; "
             "the housing is pushed against the screw by hand",
         ),
     )
-
-
-def _stop_marks(context: Context, x: float) -> tuple[Mark, ...]:
-    """Name over revision, small enough for the short stop of a drop-out."""
-    deep = stop_depth(context)
-    names = "Y STOP", revision_of(context)
-    high = min(4.0, (deep - 4.0) / (LETTER_WIDE * max(len(n) for n in names)))
-    return tuple(Mark(x, y, n, high) for n, y in zip(names, (18.0, 11.0), strict=True))
 
 
 def _stop_place(context: Context) -> Placement:

@@ -19,7 +19,6 @@ from fixturegen.parts.layout import (
     LEG,
     Layout,
     layout_of,
-    name_marks,
     opening_radius,
     rib_bottom,
     rib_face_edge,
@@ -63,9 +62,6 @@ def _rib(context: Context, lay: Layout, quantity: int) -> Part:
         (lay.edge, top, 5.0),
         *rib_face_edge(context, lay),
     )
-    x, y = uz_place(context, lay.edge + 12.0, lay.floor + 110.0)
-    if plan.face_sign > 0:
-        x -= 75.0
     return stand_plate(
         context,
         "stand_walls",
@@ -73,7 +69,6 @@ def _rib(context: Context, lay: Layout, quantity: int) -> Part:
         "Stand rib",
         Profile(outer=uz_loop(context, items)),
         quantity=quantity,
-        marks=name_marks(context, "STAND RIB", x, y, (-1.0, 0.0)),
         datum=DATUM,
         notes=(f"the {fraction(COPE)} cope stands over the table pin: no weld in it, fingers must reach the pin",),
     )
@@ -105,9 +100,6 @@ def _side(context: Context, lay: Layout) -> Part:
     for number, (u, z) in enumerate(lay.clamps, 1):
         x, y = uz_place(context, u, z)
         holes.append(hole(x, y, clamp, Purpose.BOLT, f"clamp {number}", context, thickness=thick))
-    x, y = uz_place(context, lay.edge + 14.0, lay.floor + 100.0)
-    if plan.face_sign > 0:
-        x -= 80.0
     return stand_plate(
         context,
         "stand_walls",
@@ -115,7 +107,6 @@ def _side(context: Context, lay: Layout) -> Part:
         "Stand side",
         Profile(outer=uz_loop(context, items), holes=tuple(holes)),
         quantity=len(plan.stand.sides),
-        marks=name_marks(context, "STAND SIDE", x, y, (-1.0, 0.0)),
         datum=DATUM,
         notes=(
             "both are alike; the clamp holes are used in the one beside the index plate",

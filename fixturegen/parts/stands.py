@@ -5,8 +5,6 @@ Only the pads touch the machined face. Studs pass through wide holes: they clamp
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from fixturegen.parts.joinery import (
     INCH,
     bolt_clearance,
@@ -28,11 +26,9 @@ from fixturegen.parts.layout import (
     STOP_TAB,
     STUD_ROOM,
     Layout,
-    Place,
     across,
     layout_of,
     middle_of,
-    name_marks,
     opening_radius,
     stand_plate,
     stop_tab,
@@ -41,7 +37,6 @@ from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Mark, Part, Profile, Purpose, Weld
 from fixturegen.plate.outlines import filleted, mirrored, opened
 from fixturegen.plate.profile import reversed_loop
-from fixturegen.studies.jig_records import JigPlan
 from fixturegen.studies.table_room import WASHER
 
 SLOT_ROUND = 3.0
@@ -180,10 +175,7 @@ def _face_plate(context: Context, lay: Layout) -> Part:
             inner=(reversed_loop(opening), *_face_slots(context, lay)),
             holes=tuple(holes),
         ),
-        marks=(
-            *name_marks(context, "FACE PLATE", -plan.stand.width + 42.0, lay.floor + 110.0, None),
-            *_side_marks(context, lay),
-        ),
+        marks=_side_marks(context, lay),
         datum="under the middle of the face, at the height of the bar; marked face to the axle, y up",
         notes=(
             f"stud holes are {fraction(STUD_ROOM)} over the stud and locate nothing: only pads touch the face",
@@ -246,7 +238,6 @@ def _base(context: Context, lay: Layout) -> Part:
             inner=tuple(inner),
             holes=tuple(holes),
         ),
-        marks=name_marks(context, "STAND BASE", *_base_name(plan, sign * lay.cope), (1.0, 0.0), up=False),
         datum="below the bar, at the middle of the face; marked face up, x forward, y to the left",
         notes=(
             f"the slotted pin hole is {decimal(pin)} wide: file it to the pin, long way across the axle line",
@@ -256,22 +247,9 @@ def _base(context: Context, lay: Layout) -> Part:
     )
 
 
-def _base_name(plan: JigPlan, x: float) -> Place:
-    """Start of the base's lettering: between the sides, in the widest clear length [mm]."""
-    middle = (plan.stand.base[2] + plan.stand.base[3]) / 2.0
-    walls = sorted((*plan.stand.sides, *plan.stand.ribs))
-    a, b = max(pairwise(walls), key=lambda span: (round(span[1] - span[0], 6), -span[0]))
-    return (x + 10.0 if x > 0.0 else x - 110.0), (a + b) / 2.0 - middle
-
-
 def _back_half(context: Context) -> float:
     middle = middle_of(context)[0]
     return max(abs(y - middle) for y in context.plan.stand.sides) + 32.0
-
-
-def _back_name(context: Context, lay: Layout) -> Place:
-    a, b = sorted(across(context, y) for y in context.plan.stand.sides)[:2]
-    return (a + b) / 2.0 - 34.0, lay.floor + 70.0
 
 
 def _back(context: Context, lay: Layout) -> Part:
@@ -299,7 +277,6 @@ def _back(context: Context, lay: Layout) -> Part:
                 for i, y in enumerate(plan.stand.sides)
             ),
         ),
-        marks=name_marks(context, "STAND BACK", *_back_name(context, lay), None),
         datum="as the face plate: under the middle of the face, at the height of the bar, y up",
         notes=("stands on the base without tabs: the sides' tabs place it; fillet to the base both sides",),
     )

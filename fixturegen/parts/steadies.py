@@ -14,7 +14,6 @@ from fixturegen.parts.layout import (
     STOP_NUT,
     Layout,
     layout_of,
-    name_marks,
     rib_bottom,
     rib_face_edge,
     stand_plate,
@@ -92,16 +91,13 @@ def _steady(context: Context, tie: TiePlan, lay: Layout) -> Part:
     )
     window = filleted(((-half, low, ROUND), (half, low, ROUND), (half, high, ROUND), (-half, high, ROUND)))
     window = mirrored(window) if plan.face_sign > 0 else window
-    x, y = uz_place(context, lay.edge + 14.0, -20.0)
-    if plan.face_sign > 0:
-        x -= 80.0
     return stand_plate(
         context,
         "steadies",
         "steady-plate",
         "Steady plate",
         Profile(outer=uz_loop(context, items), inner=(reversed_loop(window),)),
-        marks=(*name_marks(context, "STEADY PLATE", x, y, (-1.0, 0.0)), *_nut_marks(context, tie, half)),
+        marks=_nut_marks(context, tie, half),
         datum="on the bar's axis, at the bar's height; marked face to the vehicle's left, y up",
         notes=(
             "two coupling nuts lie on the marked face, on the two lines beside the window: run one "

@@ -14,9 +14,9 @@ from fixturegen.errors import GeometryFault
 from fixturegen.parts._stub_kinds import is_blind, strap_end, stub_of
 from fixturegen.parts._stub_pieces import GROUP, JACK, STRAP_ROD, Piece
 from fixturegen.parts.joinery import INCH, bolt_clearance, hole
-from fixturegen.parts.layout import rack_material, revision_of
+from fixturegen.parts.layout import rack_material
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Mark, Part, Placement, Profile, Purpose
+from fixturegen.plate import Part, Placement, Profile, Purpose
 from fixturegen.plate.outlines import filleted
 from fixturegen.plate.part import Matrix, Vector
 from fixturegen.studies.jig_records import Finger
@@ -75,7 +75,6 @@ def _strap(context: Context, pivot: PivotPlan, finger: Finger) -> Part:
         material=rack_material(context, float(context.sheet.jig.stand_plate)),
         profile=Profile(outer=filleted(corners), holes=tuple(holes)),
         quantity=2,
-        marks=(Mark(-half + 5.0, -12.0, f"STRAP {pivot.name.upper()} {revision_of(context)}", 4.5),),
         datum="set screw; x across the bars, y outboard",
         notes=("lies on the outer side of both finger bars, U-bolts toward the clock plate",),
     )

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from fixturegen.axle.model import Side, sign_of
 from fixturegen.parts.joinery import INCH, XZ, decimal, deviation, fraction, hole, reversed_loop
-from fixturegen.parts.layout import rack_material, revision_of
+from fixturegen.parts.layout import rack_material
+from fixturegen.parts.marking import letter_height, words_on
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Loop, Mark, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
+from fixturegen.plate import Loop, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.studies.jig_records import TiePlan
@@ -126,7 +128,7 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
         hole(x, y, d, Purpose.DOWEL, label, context, thickness=thick, stack="", note="press fit, ream 0.0005 under")
         for (x, y, d), label in zip(pins, ("keeper pin", "second pin"), strict=True)
     )
-    return Part(
+    part = Part(
         name=f"keeper-{SHORT[side]}",
         label=f"keeper, {side}",
         kind="ties",
@@ -135,12 +137,6 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
         material=rack_material(context, float(context.sheet.jig.stand_plate)),
         profile=Profile(outer=outer, inner=(inner,), holes=holes),
         hand="L" if side == "left" else "R",
-        marks=(
-            Mark(-9.0, tie.diameter / 2.0 + 4.0, f"{SHORT[side].upper()} OUT", 6.0),
-            Mark(-14.0, -tie.diameter / 2.0 - 10.0, "KEEPER", 4.5),
-            Mark(-14.0, -tie.diameter / 2.0 - 17.0, revision_of(context), 3.5),
-            Mark(s * (tie.diameter / 2.0 + 7.5) - 4.5, -2.0, "FWD", 3.5),
-        ),
         datum="axis of the tie; y away from the bar, marked face outboard",
         notes=(
             "press both pins in from the marked face, flush there: they stand out on the other face only",
@@ -149,6 +145,9 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
             "sliding on the tie's end, no more; it must not go on turned over",
         ),
     )
+    # which face looks outboard decides whether it goes on at all: marked before the rest takes the room
+    above = (0.0, tie.diameter / 2.0 + KEEPER_WEB / 2.0)
+    return replace(part, marks=words_on(part, ("OUT",), letter_height(context.sheet.process), above))
 
 
 def _mirrored(loop: Loop) -> Loop:

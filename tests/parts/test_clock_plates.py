@@ -134,9 +134,9 @@ def test_marks_lie_on_steel_and_off_the_holes(name):
     left, _ = plates(make_clock_plates(example(name)))
     outline = Polygon(polyline(left.profile.outer))
     texts = [m for m in left.marks if m.text]
-    assert {"MARKED FACE TO", "VEHICLE LEFT", "CLOCK L", "UP", "FWD", "0", "+", "-"} <= {m.text for m in texts}
+    assert {"MARKED FACE TO", "VEHICLE LEFT", "FROM FACE", "0", "+", "-"} <= {m.text for m in texts}
     for mark in texts:
-        area = box(mark.x, mark.y, mark.x + 0.6 * mark.height * len(mark.text), mark.y + mark.height)
+        area = box(mark.x, mark.y, mark.x + mark.height * len(mark.text), mark.y + mark.height)
         assert outline.contains(area), mark.text
         for h in left.profile.holes:
             assert not area.intersects(Point(h.x, h.y).buffer(h.finished / 2.0)), (mark.text, h.label)

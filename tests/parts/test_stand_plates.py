@@ -204,11 +204,10 @@ def test_lettering_and_arrows_lie_on_steel(name):
 
 
 @each
-def test_every_plate_says_its_name_its_datum_and_what_to_mind(name):
+def test_every_plate_says_its_datum_and_what_to_mind(name):
     for part in plates(name):
         assert part.datum, part.name
         assert part.notes, part.name
-        assert any(m.text for m in part.marks), part.name
 
 
 @each
