@@ -16,6 +16,11 @@ COMMANDS = {
     "build": {"--out", "--only", "--units", "--json", "--no-cache"},
     "calc": {"--json"},
     "check": {"--sheet", "--json", "--no-cache"},
+    "coupon": {
+        *("--plate", "--window", "--block", "--kerf-set", "--hole-1", "--hole-2", "--hole-3", "--slot", "--saddle"),
+        *("--letters", "--flange-a", "--flange-b", "--flat", "--radius", "--angle"),
+        *("--revision", "--dry-run", "--json"),
+    },
     "new": {"--axle", "--housing", "--knuckle", "--filled"},
     "tables": {"--json"},
 }
