@@ -14,6 +14,7 @@ from fixturegen.parts.joinery import (
     bolt_clearance,
     fraction,
     hole,
+    locating_room,
     reversed_loop,
     slot,
     stadium,
@@ -135,6 +136,7 @@ def make_cradles(context: Context) -> Made:
 
 def _side(context: Context, c: _Cradle) -> Part:
     thick, kerf = context.plan.stand_thickness, float(context.sheet.process.kerf)
+    room = locating_room(context.sheet)
     horn = min(c.foot, c.inner + HORN)
     top = -CLEAR
     items: tuple[Corner | Loop, ...] = (
@@ -158,7 +160,7 @@ def _side(context: Context, c: _Cradle) -> Part:
     low, high = _cross_tab(c)
     inner = [
         reversed_loop(window),
-        slot(0.0, c.shelf - thick / 2.0, 0.0, SHELF_TAB, thick, kerf, locating=True),
+        slot(0.0, c.shelf - thick / 2.0, 0.0, SHELF_TAB, thick, kerf, locating=True, room=room),
         slot(-c.cross, (low + high) / 2.0, 90.0, CROSS_TAB, thick, kerf, locating=False),
     ]
     return stand_plate(
@@ -185,6 +187,7 @@ def _cross_tab(c: _Cradle) -> tuple[float, float]:
 
 def _base(context: Context, c: _Cradle) -> Part:
     thick, kerf = context.plan.stand_thickness, float(context.sheet.process.kerf)
+    room = locating_room(context.sheet)
     (x1, y1), (x2, y2) = c.plan.holes
     station = c.plan.station
     bolt = bolt_clearance(thread_diameter(context.sheet.table.bolt))
@@ -193,7 +196,7 @@ def _base(context: Context, c: _Cradle) -> Part:
     high = max(c.plan.half_width, y1 - station + edge)
     left, right = min(x1, x2) - edge, max(x1, x2) + edge
     inner = [
-        slot(-x if context.plan.face_sign < 0 else x, way * c.side, 0.0, n, thick, kerf, locating=i == 0)
+        slot(-x if context.plan.face_sign < 0 else x, way * c.side, 0.0, n, thick, kerf, locating=i == 0, room=room)
         for way in (-1.0, 1.0)
         for i, (x, n) in enumerate(_foot_tabs(c))
     ]

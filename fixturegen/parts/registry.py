@@ -18,7 +18,7 @@ from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import JigPlan
 
-SHARED = ("registry", "joinery", "layout", "marking")
+SHARED = ("registry", "holes", "joinery", "layout", "marking")
 
 
 @dataclass(frozen=True)

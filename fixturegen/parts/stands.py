@@ -11,6 +11,7 @@ from fixturegen.parts.joinery import (
     decimal,
     fraction,
     hole,
+    locating_room,
     slot,
     stadium,
     stand_xy,
@@ -113,16 +114,17 @@ def _face_outline(context: Context, lay: Layout) -> Loop:
 def _face_slots(context: Context, lay: Layout) -> tuple[Loop, ...]:
     plan = context.plan
     kerf, thick = float(context.sheet.process.kerf), plan.stand_thickness
+    room = locating_room(context.sheet)
     loops = []
     for y in plan.stand.ribs:
         for i, (z, n) in enumerate(lay.rib_face_tabs):
-            loops.append(slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0))
+            loops.append(slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0, room=room))
     if plan.kind == "integral":
         for y in plan.stand.sides:
             for i, (z, n) in enumerate(lay.side_face_tabs):
-                loops.append(slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0))
+                loops.append(slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0, room=room))
     y, z = stop_tab(context)
-    loops.append(slot(across(context, y), z, 0.0, STOP_TAB, thick, kerf, locating=True))
+    loops.append(slot(across(context, y), z, 0.0, STOP_TAB, thick, kerf, locating=True, room=room))
     return tuple(loops)
 
 
@@ -195,6 +197,7 @@ def _base(context: Context, lay: Layout) -> Part:
     plan = context.plan
     sign = plan.face_sign
     kerf, thick = float(context.sheet.process.kerf), plan.stand_thickness
+    room = locating_room(context.sheet)
     middle = middle_of(context)[0]
     u0, u1, y0, y1 = plan.stand.base
     outline = filleted(tuple((u, y - middle, 15.0) for u, y in ((u0, y0), (u1, y0), (u1, y1), (u0, y1))))
@@ -202,13 +205,13 @@ def _base(context: Context, lay: Layout) -> Part:
     inner = []
     for y in plan.stand.sides:
         for i, (u, n) in enumerate(lay.foot_tabs):
-            inner.append(slot(sign * u, y - middle, 0.0, n, side_thick, kerf, locating=i == 0))
+            inner.append(slot(sign * u, y - middle, 0.0, n, side_thick, kerf, locating=i == 0, room=room))
     for y in plan.stand.ribs:
         u, n = lay.rib_tab
         inner.append(slot(sign * u, y - middle, 0.0, n, thick, kerf, locating=False))
     u = sum(plan.stand.face_plate) / 2.0
     for i, (y, n) in enumerate(lay.face_tabs):
-        inner.append(slot(sign * u, y, 90.0, n, thick, kerf, locating=i == 0))
+        inner.append(slot(sign * u, y, 90.0, n, thick, kerf, locating=i == 0, room=room))
     pin = float(context.sheet.table.pin) + PIN_CLEARANCE
     (x1, y1_), (x2, y2) = plan.stand.pins
     inner.append(stadium(x2, y2 - middle, 90.0, PIN_TRAVEL, pin))
@@ -258,6 +261,7 @@ def _back(context: Context, lay: Layout) -> Part:
     thick = plan.stand_thickness if plan.kind == "integral" else plan.clock_thickness
     z, n = lay.back_tab
     kerf = float(context.sheet.process.kerf)
+    room = locating_room(context.sheet)
     return stand_plate(
         context,
         "stands",
@@ -273,7 +277,7 @@ def _back(context: Context, lay: Layout) -> Part:
                 )
             ),
             inner=tuple(
-                slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0)
+                slot(across(context, y), z, 90.0, n, thick, kerf, locating=i == 0, room=room)
                 for i, y in enumerate(plan.stand.sides)
             ),
         ),

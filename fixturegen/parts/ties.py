@@ -6,13 +6,14 @@ import math
 from dataclasses import replace
 
 from fixturegen.axle.model import Side, sign_of
-from fixturegen.parts.joinery import INCH, XZ, decimal, deviation, fraction, hole, reversed_loop
+from fixturegen.parts.joinery import INCH, XZ, decimal, fraction, hole, reversed_loop
 from fixturegen.parts.layout import rack_material
 from fixturegen.parts.marking import letter_height, words_on
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Loop, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
+from fixturegen.studies.cutting_rules import rules_for
 from fixturegen.studies.jig_records import TiePlan
 from fixturegen.studies.keeper_plan import BEYOND, INTO, flat_half_angle, local_pins, tie_flats
 
@@ -110,8 +111,9 @@ def end_section(tie: TiePlan, free: float = 0.0) -> Loop:
 
 def keeper_free(context: Context) -> float:
     """Room of a keeper on the tie's end, on each side [mm]: it goes on as the cutter leaves it."""
-    dev = deviation(context.plan.stand_thickness, context.sheet.process.tolerance_class)
-    return min(KEEPER_FREE + dev / 2.0, KEEPER_MOST)
+    tie = context.plan.tie
+    allowed = None if tie is None else rules_for(context.sheet, context.plan.stand_thickness).tolerance(tie.diameter)
+    return KEEPER_MOST if allowed is None else min(KEEPER_FREE + allowed.value / 2.0, KEEPER_MOST)
 
 
 def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:

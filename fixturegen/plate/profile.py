@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Literal
 
 STRAIGHT = 1e-9  # [mm] an edge that bows by less is a line: its centre would lie beyond reckoning
 
@@ -20,11 +21,16 @@ class Purpose(StrEnum):
     DOWEL = "dowel"  # locates: pilot mark, then drilled with its mate and reamed
     BORE = "bore"  # bored on a mill or lathe
     BOLT = "bolt"  # clearance for a bolt
+    JOINT = "joint"  # bolt of a link, track bar, drag link or shock: drilled and reamed to its shank
     TABLE = "table"  # clearance for a table pin or table bolt
     TAP = "tap"  # tapped; pilot mark
     ACCESS = "access"  # a hand, a torch, a wrench, water
     LIGHTENING = "lightening"
     RELIEF = "relief"  # corner relief of a slot
+
+
+Fit = Literal["", "close", "normal", "loose", "reamed"]
+"""Class of a bolt's hole: a clearance class of the standard, reamed to the shank, or none said."""
 
 
 class Operation(StrEnum):
@@ -62,6 +68,9 @@ class Hole:
         note: What the drill does afterwards, in words.
         slot: How much longer than round it is made afterwards, in all [mm]; 0 for a round hole.
         slot_angle: Direction it is lengthened along, from x [deg].
+        through: Diameter of what goes through, nominal for a bolt's clearance, measured for a joint's
+            shank [mm]; None when it is not told.
+        fit: Class of the hole, where it has one.
     """
 
     x: float
@@ -74,6 +83,8 @@ class Hole:
     note: str = ""
     slot: float = 0.0
     slot_angle: float = 0.0
+    through: float | None = None
+    fit: Fit = ""
 
 
 @dataclass(frozen=True)

@@ -134,6 +134,8 @@ class CutProcess(Entry):
         kerf: Kerf at each of them [mm].
         cut_speed: Of the torch at each of them [mm/s].
         pierce_time: At each of them [s].
+        possible_hole_per_thickness: Smallest hole that can be cut at all, to be drilled out, over thickness [1].
+        pilot_cross: Length of each line of the cross that marks a hole's centre [mm].
         mark_speed: Of the torch while it marks [mm/s].
         travel_speed: Of the torch between cuts [mm/s].
     """
@@ -145,6 +147,7 @@ class CutProcess(Entry):
     kerf_lowest: Annotated[Measure, Length("0.005 in", "0.25 in")]
     kerf_highest: Annotated[Measure, Length("0.005 in", "0.25 in")]
     smallest_hole_per_thickness: Annotated[Measure, Plain("0.1", "5")]
+    possible_hole_per_thickness: Annotated[Measure, Plain("0.1", "5")]
     smallest_web_per_thickness: Annotated[Measure, Plain("0.1", "5")]
     smallest_slot: Annotated[Measure, Length("0.1 mm", "1 in")]
     inside_corner_radius: Annotated[Measure, Length("0 mm", "1 in")]
@@ -153,6 +156,7 @@ class CutProcess(Entry):
     lead_in: Annotated[Measure, Length("0 mm", "2 in")]
     bevel: Annotated[Measure, Angle("0 deg", "10 deg")]
     cut_under_for_drill: Annotated[Measure, Length("0 mm", "1 in")]
+    pilot_cross: Annotated[Measure, Length("0.5 mm", "1 in")]
     letter_height: Annotated[Measure, Length("1 mm", "4 in")]
     cut_speed: tuple[Annotated[Measure, Speed("1 in/min", "1000 in/min")], ...]
     pierce_time: tuple[Annotated[Measure, Time("0 s", "10 s")], ...]
@@ -210,6 +214,21 @@ class CutTolerance(Entry):
     sizes_from: tuple[Annotated[Measure, Length("0 mm", "4000 mm")], ...]
     sizes_under: Annotated[Measure, Length("0 mm", "8000 mm")]
     tolerance: tuple[Annotated[Measure, Length("0.01 mm", "10 mm")], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrillSeries(Entry):
+    """Drills of one series, rising [mm]; `names` where a drill is not called by its size."""
+
+    unit: str
+    sizes: tuple[Annotated[Measure, Length("0.5 mm", "3 in")], ...]
+    names: tuple[str, ...] = ()
+
+    def named(self) -> tuple[tuple[str, float], ...]:
+        """Each drill as people call it, and its diameter [mm]."""
+        if self.names:
+            return tuple((name, float(size)) for name, size in zip(self.names, self.sizes, strict=True))
+        return tuple((size.text, float(size)) for size in self.sizes)
 
 
 @dataclass(frozen=True, kw_only=True)

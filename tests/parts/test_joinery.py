@@ -1,8 +1,4 @@
-"""Holes, tabs and slots.
-
-Hole over thickness of 1.5 for a clean plasma hole, 1/8 in under for a bored one, 1/32 in a side for
-a loose tab: common practice, no source. Limit deviations: ISO 9013:2017.
-"""
+"""Tabs and slots: 1/32 in a side for a loose tab, 0.008 in for a locating one: common practice, no source."""
 
 import math
 
@@ -11,75 +7,30 @@ from shapely.geometry import Point
 from shapely.geometry import box as rectangle_of
 
 from fixturegen.parts import joinery
-from fixturegen.plate import Hole, Purpose
 from fixturegen.plate.outlines import filleted
-from fixturegen.plate.profile import Operation, edges, signed_area
+from fixturegen.plate.profile import edges, signed_area
 from tests.parts.stand_jobs import DROPOUT, INTEGRAL, context_of, in_table, job, polygon, raw, ring
 
 THICK = 9.6
+LOCATING = 0.008 * 25.4  # what `process.slot_room` is when left out
 
 
-def made(purpose, finished, name=DROPOUT, **more):
-    return joinery.hole(0.0, 0.0, finished, purpose, "h", job(name), thickness=THICK, **more)
+def test_the_room_the_coupon_asked_for_is_the_room_of_the_locating_tab_alone():
+    def wide(**more):
+        loop = joinery.slot(0.0, 0.0, 0.0, 40.0, THICK, 1.9, **more)
+        return max(v.y for v in loop) - min(v.y for v in loop)
 
-
-@pytest.mark.parametrize("purpose", [Purpose.ANGLE, Purpose.DOWEL, Purpose.BORE, Purpose.TAP])
-def test_a_hole_that_sets_an_angle_or_a_place_is_only_marked(purpose):
-    hole = made(purpose, 31.75, stack="both clock plates")
-    assert (hole.operation, hole.cut, hole.finished) == (Operation.PILOT, None, 31.75)
-    assert "both clock plates" in hole.note
-
-
-def test_the_note_gives_the_size_a_reamer_is_bought_by():
-    assert "1.250 in" in made(Purpose.ANGLE, 31.75).note
-
-
-def test_a_wide_clearance_hole_stays_as_cut():
-    hole = made(Purpose.BOLT, 1.5 * THICK, clearance=3.2)
-    assert (hole.operation, hole.cut) == (Operation.CUT, 1.5 * THICK)
-
-
-def test_a_clearance_hole_just_under_one_and_a_half_thicknesses_is_cut_an_eighth_under_and_drilled():
-    hole = made(Purpose.BOLT, 1.5 * THICK - 0.01, clearance=3.2)
-    assert hole.operation is Operation.UNDERCUT
-    assert hole.cut == pytest.approx(hole.finished - 25.4 / 8.0)
-    assert "drill" in hole.note
-
-
-def test_a_hole_that_would_be_smaller_under_than_the_plate_is_thick_is_only_marked():
-    assert made(Purpose.BOLT, THICK + 25.4 / 8.0 - 0.01).operation is Operation.PILOT
-    assert made(Purpose.BOLT, THICK + 25.4 / 8.0 + 0.01).operation is Operation.UNDERCUT
-
-
-def test_a_close_pin_hole_is_never_left_as_cut_however_wide():
-    assert made(Purpose.TABLE, 40.0, clearance=0.43).operation is Operation.UNDERCUT
-
-
-def test_an_access_hole_is_cut():
-    assert made(Purpose.ACCESS, 8.0).operation is Operation.CUT
-
-
-@pytest.mark.parametrize(
-    ("thickness", "tolerance_class", "expected"),
-    # ISO 9013:2017, nominal 10 to 35 mm: plate to 6.3, to 10, to 15 mm
-    [(6.3, 1, 0.25), (6.3, 2, 0.9), (6.35, 1, 0.30), (9.6, 2, 1.1), (12.7, 1, 0.35), (12.7, 2, 1.8)],
-)
-def test_limit_deviations_are_the_standards(thickness, tolerance_class, expected):
-    assert joinery.deviation(thickness, tolerance_class) == expected
-
-
-def test_marked_angle_holes_say_so():
-    values = {**raw(DROPOUT), "process": {**raw(DROPOUT)["process"], "angle_holes": "marked"}}
-    hole = joinery.hole(0.0, 0.0, 31.75, Purpose.ANGLE, "index 0", context_of(values), thickness=12.7, stack="x")
-    assert "punched mark" in hole.note
-    assert isinstance(hole, Hole)
+    assert wide(locating=True, room=0.35) == pytest.approx(THICK + 0.7)
+    assert wide(locating=False, room=0.35) == pytest.approx(THICK + 25.4 / 16.0)
+    values = {**raw(DROPOUT), "process": {**raw(DROPOUT)["process"], "slot_room": "0.015 in"}}
+    assert joinery.locating_room(context_of(values).sheet) == pytest.approx(0.381)
 
 
 @pytest.mark.parametrize("kerf", [0.5, 1.9, 4.0])
 @pytest.mark.parametrize("locating", [True, False])
 def test_a_square_bar_as_big_as_the_tab_and_its_room_enters_the_slot(kerf, locating):
     loop = joinery.slot(10.0, -5.0, 90.0, 40.0, THICK, kerf, locating=locating)
-    room = 0.2 if locating else 25.4 / 32.0
+    room = LOCATING if locating else 25.4 / 32.0
     half, high = 20.0 + room, THICK / 2.0 + room
     bar = rectangle_of(10.0 - high, -5.0 - half, 10.0 + high, -5.0 + half)
     assert ring(loop).is_simple
@@ -95,7 +46,7 @@ def test_corner_reliefs_are_arcs_no_tighter_than_half_the_kerf_or_a_millimetre(k
     arcs = [e for e in edges(loop) if e.centre is not None]
     assert len(arcs) == 4
     assert all(e.radius >= max(1.0, kerf / 2.0) for e in arcs)
-    corner = (20.2, THICK / 2.0 + 0.2)
+    corner = (20.0 + LOCATING, THICK / 2.0 + LOCATING)
     assert min(abs(math.dist(e.centre, corner) - e.radius) for e in arcs) < 1e-9
 
 
