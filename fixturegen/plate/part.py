@@ -36,7 +36,21 @@ class Mark:
 
 @dataclass(frozen=True)
 class Bend:
-    """A bend line from (x0, y0) to (x1, y1) [mm], angle bent [deg], inside radius [mm], up or down."""
+    """A bend of a flat blank; `bends` of a part stand in the order they are bent.
+
+    Attributes:
+        x0: One end of the bend line, the middle line of what the bend takes up [mm].
+        y0: The same end [mm].
+        x1: Other end [mm].
+        y1: Other end [mm].
+        angle: Turned through, 0 for flat and 90 for a square corner [deg].
+        radius: Inside radius [mm].
+        up: Towards the marked face (Z+ of the flat), else away from it.
+        allowance: Flat length the bend takes up, half on each side of the line [mm].
+        rule: Where the allowance comes from, in words.
+        measured: Whether it was measured on a strip bent at this angle.
+        outside: Outside sizes the bend must come to: (fixed side, bent side) [mm]; None when not said.
+    """
 
     x0: float
     y0: float
@@ -45,6 +59,10 @@ class Bend:
     angle: float
     radius: float
     up: bool = True
+    allowance: float = 0.0
+    rule: str = ""
+    measured: bool = False
+    outside: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -131,7 +149,7 @@ class Part:
         hand: L, R or None.
         quantity: How many to make.
         marks: What is marked on the marked face.
-        bends: Bend lines of a bent part.
+        bends: Bend lines of a bent part, in the order they are bent; the face its datum lies on stays put.
         needs: Codes of the claims that must be checked before release.
         datum: What the origin of the part frame is, in words.
         notes: What the maker must know.

@@ -47,7 +47,7 @@ def solid_key(part: Part, *, as_cut: bool = False) -> str:
         part: What is made.
         as_cut: Holes of a plate at the size they have at the cutter, else finished.
     """
-    return key_of(("part", part.form, part.thickness, part.profile, part.turned, part.tube, as_cut))
+    return key_of(("part", part.form, part.thickness, part.profile, part.turned, part.tube, part.bends, as_cut))
 
 
 def cached_solid(part: Part, *, as_cut: bool = False) -> Solid:

@@ -73,7 +73,8 @@ CHECK_STEPS = "check its steps, bores and holes against one another"
 def solid_of(part: Part, *, as_cut: bool = False) -> Solid:
     """The part as one valid solid of positive volume, in the part frame.
 
-    A plate lies in XY from Z = 0 to its thickness; a turned part and a tube lie along Z from 0.
+    A plate lies in XY from Z = 0 to its thickness; of a bent part the face that stays put does; a
+    turned part and a tube lie along Z from 0.
 
     Args:
         part: What is made.
@@ -85,6 +86,10 @@ def solid_of(part: Part, *, as_cut: bool = False) -> Solid:
         face = face_of(part.profile, part.name, as_cut=as_cut)
         with kernel_faults(part.name, "the plate"):
             raw = cq.Solid.extrudeLinear(face, cq.Vector(0.0, 0.0, part.thickness))
+    elif part.form == "bent" and part.profile is not None:
+        from fixturegen.shapes.folding import folded_solid
+
+        return folded_solid(part, as_cut=as_cut)
     elif part.form == "turned" and part.turned is not None:
         raw = turned_solid(part.turned, part.name)
     elif part.form == "tube" and part.tube is not None:
