@@ -15,7 +15,7 @@ from typing import Literal
 from fixturegen.calc._bends import setback
 from fixturegen.errors import GeometryFault
 from fixturegen.plate.bend_rules import BendRule
-from fixturegen.plate.part import Bend, Mark, Part, Profile
+from fixturegen.plate.part import Bend, Profile
 from fixturegen.plate.profile import Loop, Vertex, rectangle
 
 Point = tuple[float, float]
@@ -29,18 +29,9 @@ HOLE_THICKNESSES = 2.5  # hole edge to bend line, in thicknesses, and the inside
 NATURAL = (0.16, 0.20)  # inside radius an air bend takes, of the die opening (common practice, no source)
 SHARPEST = 1.0  # inside radius, in thicknesses, mild steel (common practice, no source)
 ALONG_GRAIN = 2.0  # the same for a bend line along the grain (common practice, no source)
-TICK = 8.0  # length of a tick at the edge [mm]
-LETTERS = 6.0  # height of the words beside a bend line [mm]
 PUNCH_HALF = 6.0  # half the width of a straight punch above its tip [mm] (common practice, no source)
 
-LETTER_WIDE = 0.75  # width of a letter of the mark layer, in heights, with the space after it
-ARROW = 40.0  # length of the grain arrow [mm]
 SAME = 1e-7  # [mm] corners nearer than this are one
-GRAIN = "GRAIN"
-CLAIMS = ("BND-01", "BND-02", "BND-03", "BND-05")
-
-GRAIN_SAYS = "lay the part on the sheet with the arrow GRAIN along the way the plate was rolled"
-TICKS_SAY = "ticks at the edges mark the middle of each bend: bring the tip of the punch down on them"
 
 
 @dataclass(frozen=True)
@@ -229,7 +220,7 @@ def tray(
             bends[name] = _bend(*line, one.fold, one.takes, rule, (2.0 * _half(size, name), one.height))
     if not bends:
         raise GeometryFault("bent part", "it has no flange", "give at least one side a flange")
-    order: list[Side] = [n for pair in (("right", "left"), ("back", "front")) for n in pair if n in bends]  # type: ignore[misc]
+    order: list[Side] = [n for pair in (("right", "left"), ("back", "front")) for n in pair if n in bends]
     along_x = sum(n in ("right", "left") for n in bends)
     grain = 0.0 if along_x >= len(bends) - along_x else 90.0
     middle = ((reach["right"] - reach["left"]) / 2.0, (reach["back"] - reach["front"]) / 2.0)
@@ -318,7 +309,7 @@ def _corner(at: Callable[[float, float], Point], across: float, along: float, ra
 
 
 def _backwards(chain: tuple[Vertex, ...]) -> list[Vertex]:
-    bulges = [0.0 - v.bulge for v in chain[:-1]][::-1] + [0.0]
+    bulges = [*(0.0 - v.bulge for v in chain[-2::-1]), 0.0]
     return [Vertex(v.x, v.y, b) for v, b in zip(reversed(chain), bulges, strict=True)]
 
 
@@ -339,129 +330,3 @@ def _tidy(corners: list[Vertex]) -> Loop:
         if a.bulge or v.bulge or off > SAME * math.hypot(b.x - a.x, b.y - a.y):
             kept.append(v)
     return tuple(kept)
-
-
-def ticks(bend: Bend, length: float = TICK) -> tuple[Mark, ...]:
-    """Two short marks on the bend line, from its ends inward; the middle stays clear, where the steel stretches.
-
-    Args:
-        bend: The bend.
-        length: Of a tick, at most a sixth of the line [mm].
-    """
-    long = math.hypot(bend.x1 - bend.x0, bend.y1 - bend.y0)
-    share = min(length, long / 6.0) / long
-    dx, dy = share * (bend.x1 - bend.x0), share * (bend.y1 - bend.y0)
-    return (
-        Mark(bend.x0, bend.y0, to=(bend.x0 + dx, bend.y0 + dy)),
-        Mark(bend.x1, bend.y1, to=(bend.x1 - dx, bend.y1 - dy)),
-    )
-
-
-def bend_words(number: int, bend: Bend) -> str:
-    """What is lettered beside a bend line: its number in the order of bending, way and angle."""
-    return f"{number} {'UP' if bend.up else 'DOWN'} {bend.angle:g}"
-
-
-def lettered(number: int, bend: Bend, height: float = LETTERS) -> Mark | None:
-    """The words beside the bend line, clear of what the bend takes up; None where the line is too short.
-
-    Args:
-        number: In the order of bending, 1 first.
-        bend: The bend.
-        height: Of the lettering [mm].
-    """
-    long = math.hypot(bend.x1 - bend.x0, bend.y1 - bend.y0)
-    text = bend_words(number, bend)
-    wide = LETTER_WIDE * height * len(text)
-    if wide > long - 2.0 * TICK:
-        return None
-    ux, uy = (bend.x1 - bend.x0) / long, (bend.y1 - bend.y0) / long
-    # on the side the line's right hand lies, read along the line
-    off = bend.allowance / 2.0 + height / 2.0 + height
-    along = (long - wide) / 2.0
-    x, y = bend.x0 + along * ux + off * uy, bend.y0 + along * uy - off * ux
-    return Mark(x, y, text, height, angle=math.degrees(math.atan2(uy, ux)))
-
-
-def grain_arrow(x: float, y: float, angle: float, length: float = ARROW, height: float = LETTERS) -> tuple[Mark, ...]:
-    """A double arrow the way the plate was rolled, and the word beside it.
-
-    Args:
-        x: Middle [mm].
-        y: Middle [mm].
-        angle: Way of the grain, from x [deg].
-        length: Of the arrow [mm].
-        height: Of the word [mm].
-    """
-    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-    half, barb = length / 2.0, min(length / 6.0, 5.0)
-
-    def at(along: float, across: float) -> Point:
-        return x + along * c - across * s, y + along * s + across * c
-
-    marks = [Mark(*at(-half, 0.0), to=at(half, 0.0))]
-    for end in (1.0, -1.0):
-        marks += [Mark(*at(end * half, 0.0), to=at(end * (half - barb), k * barb / 2.0)) for k in (1.0, -1.0)]
-    wide = LETTER_WIDE * height * len(GRAIN)
-    marks.append(Mark(*at(-wide / 2.0, height / 2.0), GRAIN, height, angle=angle))
-    return tuple(marks)
-
-
-def grain_of(part: Part) -> float | None:
-    """Way of the grain its arrow asks for, from x of the part frame [deg, 0 to 180); None without an arrow."""
-    return next((m.angle % 180.0 for m in part.marks if m.text == GRAIN), None)
-
-
-def bend_part(
-    name: str,
-    label: str,
-    kind: str,
-    flat: Unfolded,
-    *,
-    height: float = LETTERS,
-    material: str = "a36",
-    needs: tuple[str, ...] = (),
-    datum: str = "corner of the flat at the end that stays put; marked face up before bending",
-    notes: tuple[str, ...] = (),
-) -> Part:
-    """The bent part with ticks, words beside the bend lines, grain arrow and the order of bends in its notes.
-
-    Args:
-        name: Slug.
-        label: What people call it.
-        kind: Which maker made it.
-        flat: Its blank.
-        height: Of the lettering [mm].
-        material: Id in the table of materials.
-        needs: Codes of claims it needs beside those of bends.
-        datum: What its origin is.
-        notes: What the maker must know besides.
-    """
-    marks: list[Mark] = []
-    for i, bend in enumerate(flat.bends, 1):
-        marks += ticks(bend)
-        word = lettered(i, bend, height)
-        marks += [word] if word is not None else []
-    marks += grain_arrow(*flat.arrow, flat.grain, height=height)
-    return Part(
-        name,
-        label,
-        kind,
-        "bent",
-        thickness=flat.thickness,
-        material=material,
-        profile=flat.profile,
-        marks=tuple(marks),
-        bends=flat.bends,
-        needs=(*needs, *CLAIMS),
-        datum=datum,
-        notes=(*notes, TICKS_SAY, *order_words(flat.bends), GRAIN_SAYS),
-    )
-
-
-def order_words(bends: Sequence[Bend]) -> tuple[str, ...]:
-    """The order of bends as one note; nothing for a single bend."""
-    if len(bends) < 2:
-        return ()
-    said = ", ".join(bend_words(i, b) for i, b in enumerate(bends, 1))
-    return (f"bend in the order of the numbers: {said}",)

@@ -10,6 +10,7 @@ from fixturegen.errors import GeometryFault
 from fixturegen.plate import Part, Turned
 from fixturegen.plate.profile import Vertex
 from fixturegen.shapes.faces import face_of, wire_of
+from fixturegen.shapes.folding import folded_solid
 from fixturegen.shapes.kernel import Face, Shape, Solid, Wire, kernel_faults
 from fixturegen.shapes.primitives import (
     bounding_box,
@@ -87,8 +88,6 @@ def solid_of(part: Part, *, as_cut: bool = False) -> Solid:
         with kernel_faults(part.name, "the plate"):
             raw = cq.Solid.extrudeLinear(face, cq.Vector(0.0, 0.0, part.thickness))
     elif part.form == "bent" and part.profile is not None:
-        from fixturegen.shapes.folding import folded_solid
-
         return folded_solid(part, as_cut=as_cut)
     elif part.form == "turned" and part.turned is not None:
         raw = turned_solid(part.turned, part.name)
