@@ -32,11 +32,13 @@ CLAIMS = {
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
     "LOC-01",
+    "MRK-01",
     "NST-01",
     *("RDG-01", "RDG-02"),
     *("STA-01", "STA-02", "STA-03", "STA-04", "STA-05", "STA-06"),
     "STR-01",
     *("TAB-01", "TAB-02", "TAB-03"),
+    *("TCH-01", "TCH-02", "TCH-03"),
 }
 
 FILE_CLAIMS = {"CUT-01", "CUT-02", "GEO-01", "JSN-01", "STP-01"}

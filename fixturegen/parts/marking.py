@@ -9,10 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import product
 
 from fixturegen.plate.free_steel import FreeSteel, Point, mark_box
 from fixturegen.plate.lettering import text_box
 from fixturegen.plate.part import Mark, Part, Placement, Vector
+from fixturegen.plate.profile import bounds
 from fixturegen.plate.tape import Span, overall, spans, tape_text
 from fixturegen.sheet.specs import Process, Sheet
 
@@ -37,6 +39,15 @@ WAYS: tuple[tuple[str, Vector], ...] = (("FWD", (1.0, 0.0, 0.0)), ("UP", (0.0, 0
 def letter_height(process: Process) -> float:
     """Least height of lettering [mm]: what the sheet says, and what its way of marking can draw."""
     return max(float(process.mark_height), ETCHED if process.marking == "plasma" else DRAWN)
+
+
+def lie(process: Process) -> str:
+    """How a plate lies on the table and which way its contours run, so that the square edge is the part's."""
+    ways = ("clockwise", "counter-clockwise") if process.swirl == "clockwise" else ("counter-clockwise", "clockwise")
+    return (
+        f"cut with the marked face up; torch swirl {process.swirl}: outside {ways[0]}, openings {ways[1]}, "
+        "so the square edge is on the part"
+    )
 
 
 @dataclass
@@ -103,7 +114,8 @@ def _put_apart(plate: _Plate, lines: Sequence[str], near: Sequence[Point]) -> bo
     taken, marks = plate.steel.taken.copy(), list(plate.marks)
     for line in lines:
         if not any(plate.put(_block([line], plate.height, up), near) for up in (False, True)):
-            plate.steel.taken, plate.marks = taken, marks
+            plate.marks = marks
+            plate.steel.back_to(taken)
             return False
         near = [plate.last]
     return True
@@ -209,7 +221,7 @@ def _tape(plate: _Plate, units: str) -> None:
         if _put_lines(plate, [(text,), text.split(" ", 1)], near):
             plate.marks += ticks
             return
-        plate.steel.taken = kept
+        plate.steel.back_to(kept)
     plate.missing.append((2, f"{TAPE} {tape_text(found[0].length, units)}" if found else f"{TAPE} check"))
 
 
@@ -227,24 +239,29 @@ def station_line(placements: Sequence[Placement]) -> tuple[Point, Point] | None:
     return ((0.0, 0.0), (-y, x)) if math.hypot(x, y) >= PLANE else None
 
 
-def _station(plate: _Plate, placements: Sequence[Placement], units: str) -> None:
-    """Ticks at the edges on the station of the part's origin, and which station that is."""
+def _station_ticks(plate: _Plate, placements: Sequence[Placement]) -> list[Mark]:
+    """Puts ticks at the edges on the station of the part's origin."""
     line = station_line(placements)
     if line is None or plate.part.profile is None:
-        return
+        return []
     span = overall(plate.part.profile.outer, *line)
     if span is None or span.length < 2.0 * (TICK_IN + TICK):
-        return
+        return []
     ticks = [t for t in _ticks(span) if _free(plate, t)]
     plate.add(ticks)
+    return ticks
+
+
+def _station(plate: _Plate, ticks: Sequence[Mark], placements: Sequence[Placement], units: str) -> None:
+    """Says which station the ticks stand at, where all places of the part share one."""
     stations = {round(p.origin[1], 6) for p in placements}
-    if len(stations) == 1 and ticks:
-        (y,) = stations
-        side = "" if abs(y) < 1e-6 else " L" if y > 0.0 else " R"
-        text = f"{STATION} {tape_text(abs(y), units)}{side}"
-        near = [t.to or (t.x, t.y) for t in ticks]
-        if not _put_lines(plate, [(text,), text.split(" ", 1)], near):
-            plate.missing.append((4, text))
+    if not ticks or len(stations) != 1:
+        return
+    (y,) = stations
+    side = "" if abs(y) < 1e-6 else " L" if y > 0.0 else " R"
+    text = f"{STATION} {tape_text(abs(y), units)}{side}"
+    if not _put_lines(plate, [(text,), text.split(" ", 1)], [t.to or (t.x, t.y) for t in ticks]):
+        plate.missing.append((4, text))
 
 
 def words_on(part: Part, lines: Sequence[str], least: float, near: Point) -> tuple[Mark, ...]:
@@ -277,9 +294,18 @@ def completed(part: Part, sheet: Sheet, placements: Sequence[Placement] = ()) ->
     """
     if part.profile is None:
         return part
-    tries = [_marked(part, sheet, placements, h) for h in _heights(letter_height(sheet.process))]
+    x0, y0, x1, y1 = bounds(part.profile.outer)
+    # a small plate holds more when its name stands in a corner; of a mirrored plate in the mirrored one
+    places = ((x0 + x1) / 2.0, (y0 + y1) / 2.0), (x1 if part.hand == "R" else x0, y1)
+    steel = FreeSteel(part)
+    empty, tries = steel.taken.copy(), []
+    for height, near in product(_heights(letter_height(sheet.process)), places):
+        steel.back_to(empty)
+        tries.append(_marked(sheet, placements, _Plate(part, height, steel, near)))
+        if not tries[-1].missing:
+            break
     best = min(tries, key=_lack)
-    notes = list(part.notes)
+    notes = [*part.notes, lie(sheet.process)]
     if best.missing:
         notes.append(f"{LEFT_OUT}: {', '.join(text for _, text in best.missing)}; write it on by hand")
     if sheet.process.marking == "hand":
@@ -292,14 +318,13 @@ def _lack(plate: _Plate) -> tuple[int, ...]:
     return tuple(sum(rank == k for rank, _ in plate.missing) for k in range(5))
 
 
-def _marked(part: Part, sheet: Sheet, placements: Sequence[Placement], height: float) -> _Plate:
-    """Marks of one height of lettering, the most needed first."""
-    steel = FreeSteel(part)
-    plate = _Plate(part, height, steel, steel.middle)
+def _marked(sheet: Sheet, placements: Sequence[Placement], plate: _Plate) -> _Plate:
+    """All marks of a plate, the most needed first."""
     _name(plate, revision_words(sheet))
+    ticks = _station_ticks(plate, placements)
     _tape(plate, sheet.job.units)
     for word, way in ways_of(placements):
-        if not plate.put(_arrow(word, way, height), [plate.near]):
+        if not plate.put(_arrow(word, way, plate.height), [plate.near]):
             plate.missing.append((3, word))
-    _station(plate, placements, sheet.job.units)
+    _station(plate, ticks, placements, sheet.job.units)
     return plate

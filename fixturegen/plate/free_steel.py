@@ -45,6 +45,7 @@ class FreeSteel:
         nx, ny = (2 * math.ceil((b - a) / 2.0 / self.step) + 3 for a, b in ((x0, x1), (y0, y1)))
         self.x = self.middle[0] + self.step * (np.arange(nx) - (nx - 1) / 2.0)
         self.y = self.middle[1] + self.step * (np.arange(ny) - (ny - 1) / 2.0)
+        self._sums: npt.NDArray[np.int64] | None = None
         self.taken: Bools = ~_inside(part.profile.outer, self.x, self.y)
         for loop in (*part.profile.inner, *(hole_loop(h) for h in part.profile.holes)):
             self._take_loop(loop)
@@ -70,6 +71,7 @@ class FreeSteel:
         """Marks a box (xmin, ymin, xmax, ymax) [mm] and what lies around it [mm] as taken."""
         i, j = self._window((box[0] - around, box[1] - around, box[2] + around, box[3] + around))
         self.taken[j, i] = True
+        self._sums = None
 
     def take_line(self, x0: float, y0: float, x1: float, y1: float, around: float = AROUND) -> None:
         """Marks a line [mm] and what lies around it [mm] as taken."""
@@ -84,6 +86,11 @@ class FreeSteel:
             self.take_line(mark.x, mark.y, *mark.to)
         if mark.text:
             self.take_box(mark_box(mark))
+
+    def back_to(self, taken: Bools) -> None:
+        """Forgets what was taken since a copy of `taken` (rows, columns) was made."""
+        self.taken = taken.copy()
+        self._sums = None
 
     def is_free(self, x0: float, y0: float, x1: float, y1: float, around: float) -> bool:
         """Whether a line [mm] with what lies around it [mm] is free."""
@@ -114,8 +121,10 @@ class FreeSteel:
         ny = math.ceil((high + 2.0 * around) / self.step) + 1
         if nx > self.x.size or ny > self.y.size:
             return None
-        sums = np.zeros((self.y.size + 1, self.x.size + 1), dtype=np.int64)
-        sums[1:, 1:] = self.taken.cumsum(axis=0).cumsum(axis=1)
+        if self._sums is None:
+            self._sums = np.zeros((self.y.size + 1, self.x.size + 1), dtype=np.int64)
+            self._sums[1:, 1:] = self.taken.cumsum(axis=0).cumsum(axis=1)
+        sums = self._sums
         held = sums[ny:, nx:] - sums[:-ny, nx:] - sums[ny:, :-nx] + sums[:-ny, :-nx]
         rows, columns = np.nonzero(held == 0)
         if rows.size == 0:

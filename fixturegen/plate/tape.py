@@ -107,7 +107,7 @@ def spans(outer: Loop) -> tuple[Span, ...]:
         for b in ring[i:]:
             curved = a.centre is not None or b.centre is not None
             found += [(curved, s) for s in _between(a, b) if s.length >= SHORTEST]
-    found.sort(key=lambda f: (f[0], -round(f[1].length, 6), f[1].start, f[1].end))
+    found.sort(key=lambda f: (f[0], -round(f[1].length, 6)))
     return tuple(s for _, s in found if _outermost(outer, s))
 
 

@@ -17,6 +17,7 @@ class Pair(NamedTuple):
 
 NUMBERS = "checks/test_number_claims.py"
 SOLIDS = "checks/test_solid_claims.py"
+TORCH = "checks/test_torch_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -63,6 +64,10 @@ PAIRS = {
     "TAB-01": both(NUMBERS, "test_a_table_an_inch_too_short_is_refused"),
     "TAB-02": both(NUMBERS, TURNS),
     "TAB-03": both(NUMBERS, TURNS),
+    "MRK-01": both(TORCH, "test_mrk_01_marks_stand_a_millimetre_clear_of_what_is_cut"),
+    "TCH-01": both(TORCH, "test_tch_01_a_slug_tips_when_its_edge_is_nearer_to_its_middle_than_the_pitch"),
+    "TCH-02": both(TORCH, "test_tch_02_the_slope_is_the_thickness_times_its_tangent_against_the_room_of_a_tab"),
+    "TCH-03": both(TORCH, "test_tch_03_the_bow_left_by_the_budget_must_be_one_the_feeler_shows"),
     "CUT-01": Pair(
         "write/test_readback.py",
         "test_a_true_file_passes_and_says_what_was_read",
