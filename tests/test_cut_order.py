@@ -39,6 +39,14 @@ def test_jumping_about_in_a_row_comes_back_over_what_is_loose():
     assert comes_back_over(order, ROW, PITCH) == crossed_by_shapely(order, ROW) == 3
 
 
+def test_a_longer_way_is_taken_rather_than_one_over_a_loose_slug():
+    # the shorter way (1, 3, 2, 0) passes from 2 to 0 over 3, which is loose by then; found by trying, told by shapely
+    loops = [circle(x, y, 24.0) for x, y in ((180.0, 40.0), (100.0, 100.0), (160.0, 0.0), (140.0, 20.0))]
+    assert crossed_by_shapely((1, 3, 2, 0), loops) == 1
+    order = inside_order(loops, (0.0, 0.0), PITCH)
+    assert crossed_by_shapely(order, loops) == 0
+
+
 def test_slugs_that_lie_flat_are_in_nobodys_way():
     large = [circle(700.0 * k, 0.0, 500.0) for k in range(3)]
     assert comes_back_over((1, 0, 2), large, PITCH) == 0

@@ -14,7 +14,7 @@ RULE = (
 LOOK = "stay at the table while it runs"
 SLUGS = (
     f"{LOOK}: stop and take a slug out that stands up, or leave a 1/16 in tab on the larger ones and snap them off; "
-    "openings come before the outside, and the way between them keeps off slugs that are loose"
+    "openings come before the outside, so the plate still lies still while they are cut"
 )
 PARTS = f"cut them last on their sheet and lift them off before the torch comes back, or leave a 1/16 in tab; {LOOK}"
 

@@ -9,7 +9,8 @@ import math
 from xml.sax.saxutils import escape, quoteattr
 
 from fixturegen.papers.part_tables import axial_of, cross_of, flats_of
-from fixturegen.plate import Hole, Part, Turned
+from fixturegen.plate import Hole, Mark, Part, Turned
+from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import Loop, Operation, bounds, edge_between, hole_loop, polyline
 
 INK = "#1a1a1a"
@@ -54,6 +55,16 @@ def _hole(hole: Hole, scale: float) -> str:
     return f'<circle cx="{x}" cy="{y}" r="{_n(cut)}" fill="#fff" stroke="{INK}" stroke-width="{_n(scale)}"/>'
 
 
+def _lettering(mark: Mark, scale: float) -> str:
+    """Lettering as the torch draws it, so that the picture shows the room it takes; its words as a title."""
+    drawn = strokes(mark.text, mark.x, mark.y, mark.height, mark.angle)
+    path = "".join(f"M{_n(a)} {_n(-b)}L{_n(c)} {_n(-d)}" for a, b, c, d in drawn)
+    return (
+        f'<path d="{path}" fill="none" stroke="{MARK}" stroke-width="{_n(0.8 * scale)}" stroke-linecap="round">'
+        f"<title>{escape(mark.text)}</title></path>"
+    )
+
+
 def flat_svg(part: Part, width: int = 360) -> str:
     """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue).
 
@@ -81,11 +92,7 @@ def flat_svg(part: Part, width: int = 360) -> str:
                 f'stroke="{MARK}" stroke-width="{_n(scale)}"/>'
             )
         if mark.text:
-            body.append(
-                f'<text x="{_n(mark.x)}" y="{_n(-mark.y)}" font-size="{_n(mark.height)}" fill="{MARK}" '
-                f'font-family="sans-serif" transform="rotate({_n(-mark.angle)} {_n(mark.x)} {_n(-mark.y)})">'
-                f"{escape(mark.text)}</text>"
-            )
+            body.append(_lettering(mark, scale))
     height = round(width * box[3] / box[2])
     if height > 1.6 * width:
         height, width = round(1.6 * width), round(1.6 * width * box[2] / box[3])

@@ -1,13 +1,14 @@
 """Pictures of flat and turned parts come from the canonical data."""
 
 import math
+import re
 import xml.etree.ElementTree as ET
 
 import pytest
 
 from fixturegen.papers.flat_pictures import flat_svg, loop_path, turned_svg
 from fixturegen.papers.part_tables import plate_rows, turned_rows
-from fixturegen.plate import Hole, Part, Profile, Purpose, Turned, TurnedStep
+from fixturegen.plate import Hole, Mark, Part, Profile, Purpose, Turned, TurnedStep
 from fixturegen.plate.profile import Operation, circle, rectangle
 
 
@@ -69,6 +70,15 @@ def test_every_row_of_a_parts_table_has_its_number_in_the_picture():
     assert rows[4][2] == "x 0.394, y 0.000; x -0.394, y 0.000"
     assert "2 flats, 0.1575 from the axis" in rows[5][3]
     assert rows[6][2] == "saw cut"
+
+
+def test_lettering_is_drawn_by_the_strokes_of_the_cut_file():
+    part = plate(marks=(Mark(10.0, 12.0, "REV A", 8.0),))
+    lettering = next(e for e in ET.fromstring(flat_svg(part)).iter() if e.tag.endswith("path") and len(e))
+    assert lettering[0].text == "REV A"
+    numbers = [float(v) for v in re.findall(r"-?[0-9.]+", lettering.get("d"))]
+    # capitals of 8 mm on a base line at y = 12, y down in the picture
+    assert (min(numbers[1::2]), max(numbers[1::2])) == pytest.approx((-20.0, -12.0))
 
 
 def test_the_number_of_a_hole_keeps_off_the_hole_beside_it():

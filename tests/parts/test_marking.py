@@ -6,13 +6,14 @@ import re
 import pytest
 from shapely.geometry import LineString, Polygon
 
-from fixturegen.parts.joinery import XY, XZ
+from fixturegen.parts.joinery import XY, XZ, stand_yz
 from fixturegen.parts.marking import BY_HAND, LEFT_OUT, completed, letter_height, lie, part_words, ways_of
+from fixturegen.parts.registry import make_jig
 from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose
 from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.outlines import filleted, mirrored
 from fixturegen.plate.profile import polyline, rectangle, reversed_loop
-from tests.parts.stand_jobs import DROPOUT, REAR, job
+from tests.parts.stand_jobs import DROPOUT, INTEGRAL, REAR, job
 
 INCH = 25.4
 
@@ -58,6 +59,8 @@ def test_ways_follow_from_where_the_plate_stands():
     # joinery: XZ plates have x rearward and y up; XY plates x forward
     assert dict(ways_of([Placement("p", rotation=XZ)])) == {"FWD": (-1.0, 0.0), "UP": (0.0, 1.0)}
     assert dict(ways_of([Placement("p", rotation=XY)])) == {"FWD": (1.0, 0.0)}
+    for sign in (1, -1):  # a plate along the axle: y up, forward is square to it
+        assert dict(ways_of([stand_yz("p", sign, 10.0, 0.0, 300.0, "stand")])) == {"UP": (0.0, 1.0)}
     both = [Placement("p", rotation=XZ), Placement("p", rotation=XY)]
     assert ways_of(both) == ()  # made twice and set two ways: no arrow is true of both
     assert ways_of([]) == ()
@@ -105,6 +108,19 @@ def test_a_mirrored_plate_has_its_marks_mirrored_and_its_letters_not():
         sorted((round(s * m.x, 6), round(m.y, 6)) for m in p.marks if m.to) for s, p in ((1, l_done), (-1, r_done))
     ]
     assert ticks[0] == ticks[1]
+
+
+@pytest.mark.parametrize("name", [DROPOUT, INTEGRAL])
+def test_the_two_keepers_of_a_jig_say_the_same_in_mirrored_places(name):
+    context = job(name)
+    parts, _ = make_jig(context.sheet, context.axle, context.plan)
+    left, right = (next(p for p in parts if p.name == f"keeper-{side}") for side in "lr")
+    assert [t.replace("KEEPER L", "KEEPER R") for t in texts(left)] == texts(right)
+    for a, b in zip(left.marks, right.marks, strict=True):
+        one, two = mark_box(a), mark_box(b)
+        # the lettering reads the same way round on both; R is a little wider than L
+        assert (one[0] + one[2]) / 2.0 == pytest.approx(-(two[0] + two[2]) / 2.0, abs=1.5)
+        assert one[1] == pytest.approx(two[1])
 
 
 def test_two_plates_that_are_alike_but_for_the_hand_are_marked_at_the_same_places():
