@@ -28,6 +28,7 @@ COMMANDS = {
 CLAIMS = {
     *("ANG-01", "ANG-02", "ANG-03", "ANG-04"),
     *("BAR-01", "BAR-02", "BAR-03"),
+    *("BND-01", "BND-02", "BND-03", "BND-04", "BND-05", "BND-06"),
     *("BUD-01", "BUD-02", "BUD-03"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),

@@ -15,12 +15,16 @@ from fixturegen.plate.part import Bend, Mark, Part
 Point = tuple[float, float]
 
 TICK = 8.0  # length of a tick at the edge [mm]
+EDGE = 1.5  # from the edge of the part to its tick [mm]: kerf and slope of the cut take some of the edge
 LETTERS = 6.0  # height of the words beside a bend line [mm]
+FLAT = 1e-9  # [1] a direction that leans by less runs straight up
 LETTER_WIDE = 0.75  # width of a letter of the mark layer, in heights, with the space after it
 ARROW = 40.0  # length of the grain arrow [mm]
 GRAIN = "GRAIN"
 
 CLAIMS = ("BND-01", "BND-02", "BND-03", "BND-05")
+OUTER_FIRST = "outer bends before inner ones: what is bent last must not stand where the beam comes down"
+DOWN_SAYS = "DOWN: turn the plate over for the bend, after carrying the ticks round the edge with a square"
 GRAIN_SAYS = "lay the part on the sheet with the arrow GRAIN along the way the plate was rolled"
 TICKS_SAY = "ticks at the edges mark the middle of each bend: bring the tip of the punch down on them"
 
@@ -33,11 +37,11 @@ def ticks(bend: Bend, length: float = TICK) -> tuple[Mark, ...]:
         length: Of a tick, at most a sixth of the line [mm].
     """
     long = math.hypot(bend.x1 - bend.x0, bend.y1 - bend.y0)
-    share = min(length, long / 6.0) / long
-    dx, dy = share * (bend.x1 - bend.x0), share * (bend.y1 - bend.y0)
+    near, far = EDGE / long, (EDGE + min(length, long / 6.0)) / long
+    ux, uy = bend.x1 - bend.x0, bend.y1 - bend.y0
     return (
-        Mark(bend.x0, bend.y0, to=(bend.x0 + dx, bend.y0 + dy)),
-        Mark(bend.x1, bend.y1, to=(bend.x1 - dx, bend.y1 - dy)),
+        Mark(bend.x0 + near * ux, bend.y0 + near * uy, to=(bend.x0 + far * ux, bend.y0 + far * uy)),
+        Mark(bend.x1 - near * ux, bend.y1 - near * uy, to=(bend.x1 - far * ux, bend.y1 - far * uy)),
     )
 
 
@@ -60,10 +64,14 @@ def lettered(number: int, bend: Bend, height: float = LETTERS) -> Mark | None:
     if wide > long - 2.0 * TICK:
         return None
     ux, uy = (bend.x1 - bend.x0) / long, (bend.y1 - bend.y0) / long
-    # on the side the line's right hand lies, read along the line
-    off = bend.allowance / 2.0 + height / 2.0 + height
-    along = (long - wide) / 2.0
-    x, y = bend.x0 + along * ux + off * uy, bend.y0 + along * uy - off * ux
+    # on the side of the line's right hand, which is the bent side of `bent_strip` and `tray`
+    near = bend.allowance / 2.0 + height / 2.0
+    if ux < -FLAT or (abs(ux) <= FLAT and uy < 0.0):  # turned, so that it is not read upside down
+        along, off, ux, uy = (long + wide) / 2.0, near, -ux, -uy
+        x, y = bend.x0 - along * ux - off * uy, bend.y0 - along * uy + off * ux
+    else:
+        along, off = (long - wide) / 2.0, near + height
+        x, y = bend.x0 + along * ux + off * uy, bend.y0 + along * uy - off * ux
     return Mark(x, y, text, height, angle=math.degrees(math.atan2(uy, ux)))
 
 
@@ -139,7 +147,7 @@ def bend_part(
         bends=flat.bends,
         needs=(*needs, *CLAIMS),
         datum=datum,
-        notes=(*notes, TICKS_SAY, *order_words(flat.bends), GRAIN_SAYS),
+        notes=(*notes, TICKS_SAY, *order_words(flat.bends), *_turned_over(flat.bends), GRAIN_SAYS),
     )
 
 
@@ -148,4 +156,8 @@ def order_words(bends: Sequence[Bend]) -> tuple[str, ...]:
     if len(bends) < 2:
         return ()
     said = ", ".join(bend_words(i, b) for i, b in enumerate(bends, 1))
-    return (f"bend in the order of the numbers: {said}",)
+    return (f"bend in the order of the numbers: {said}", OUTER_FIRST)
+
+
+def _turned_over(bends: Sequence[Bend]) -> tuple[str, ...]:
+    return () if all(b.up for b in bends) else (DOWN_SAYS,)

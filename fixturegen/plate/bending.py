@@ -22,14 +22,12 @@ Point = tuple[float, float]
 Side = Literal["right", "left", "front", "back"]
 ReliefKind = Literal["round", "v"]
 
-DIE_PER_THICKNESS = 8.0  # opening of the lower die, in thicknesses (common practice, no source)
 BRIDGE = 0.5  # of the die opening: a flange of less falls into the die (geometry, derived)
 FLANGE = 0.7  # of the die opening a flange should have (common practice, no source)
 HOLE_THICKNESSES = 2.5  # hole edge to bend line, in thicknesses, and the inside radius (common practice, no source)
 NATURAL = (0.16, 0.20)  # inside radius an air bend takes, of the die opening (common practice, no source)
 SHARPEST = 1.0  # inside radius, in thicknesses, mild steel (common practice, no source)
 ALONG_GRAIN = 2.0  # the same for a bend line along the grain (common practice, no source)
-PUNCH_HALF = 6.0  # half the width of a straight punch above its tip [mm] (common practice, no source)
 
 SAME = 1e-7  # [mm] corners nearer than this are one
 
@@ -119,6 +117,7 @@ def bent_strip(
     """The flat of a strip with parallel bends: angle, channel, Z, hat ...
 
     It starts at x = 0 and lies from y = 0 to the width; bend lines run along y. The first length stays put.
+    Their order is outermost first, from both ends in turn, so that nothing bent lies behind the bar yet to bend.
 
     Args:
         lengths: Outside sizes in order, one more than folds [mm].
@@ -164,8 +163,8 @@ def _bend(start: Point, end: Point, fold: Fold, takes: float, rule: BendRule, si
         fold.radius,
         fold.up,
         takes,
-        rule.words(fold.angle),
-        rule.is_measured(fold.angle),
+        rule.words(fold.radius, fold.angle),
+        rule.is_measured(fold.radius, fold.angle),
         sizes,
     )
 

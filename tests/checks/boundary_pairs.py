@@ -18,6 +18,7 @@ class Pair(NamedTuple):
 NUMBERS = "checks/test_number_claims.py"
 SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
+BENDS = "checks/test_bend_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -33,6 +34,12 @@ PAIRS = {
     "BAR-01": both(NUMBERS, "test_a_bar_a_tenth_of_an_inch_too_short_is_refused"),
     "BAR-02": both(NUMBERS, TURNS),
     "BAR-03": both(NUMBERS, TURNS),
+    "BND-01": both(BENDS, "test_bnd_01_a_flange_that_falls_into_the_die_is_held_and_a_short_one_is_said"),
+    "BND-02": both(BENDS, "test_bnd_02_a_hole_keeps_two_and_a_half_thicknesses_and_the_radius_from_the_line"),
+    "BND-03": both(BENDS, "test_bnd_03_an_inside_radius_under_the_thickness_is_held"),
+    "BND-04": both(BENDS, "test_bnd_04_a_bend_line_along_the_grain_is_said"),
+    "BND-05": both(BENDS, "test_bnd_05_a_bend_nobody_measured_is_said_and_a_wrong_flat_is_held"),
+    "BND-06": both(BENDS, "test_bnd_06_a_flange_as_high_as_the_web_is_wide_meets_a_straight_punch"),
     "BUD-01": both(NUMBERS, TURNS),
     "BUD-02": both(NUMBERS, TURNS),
     "BUD-03": both(NUMBERS, TURNS),
