@@ -56,7 +56,8 @@ class _Plate:
         self.plan, self.web, self.letter = plan, web, letter
         self.names = self._names()
         self.column = max(_wide(w, h) for w, h in zip(plan.letter_words, plan.letters, strict=True))
-        pitch = plan.thickness + 2.0 * plan.rooms[-1] + web
+        reach = relief_radius(plan.kerf) * (1.0 - math.sqrt(0.5))  # of the reliefs, beyond the sides of a slot
+        pitch = plan.thickness + 2.0 * plan.rooms[-1] + web + 2.0 * reach
         slots = len(plan.rooms) * pitch + web
         middle = web + plan.block + 2.0 * AROUND + max(_wide(n, letter) for n in self.names)
         middle += sum(plan.holes) + web * (len(plan.holes) + 1)
@@ -66,8 +67,8 @@ class _Plate:
         spare = self.length - slots - self.column - EDGE
         self.pitch = pitch + spare / (len(plan.rooms) + 1.0)
         self.first = web + (self.pitch - web) / 2.0
-        self.row = web + plan.slot_length / 2.0
-        self.shelf = web + plan.slot_length + max(web, letter + 2.0 * AROUND)
+        self.row = web + reach + plan.slot_length / 2.0
+        self.shelf = web + 2.0 * reach + plan.slot_length + max(web, letter + 2.0 * AROUND)
         half = saddle_half_chord(plan, self.length)
         self.half = half
         deep = max(r - math.sqrt(r * r - half * half) for r in self._radii())
@@ -126,7 +127,7 @@ class _Plate:
 
     def _holes(self) -> tuple[Hole, ...]:
         return tuple(
-            Hole(x, y, d, Purpose.ACCESS, f"H{n}", note="cut as drawn, to be measured")
+            Hole(x, y, d, Purpose.ACCESS, f"H{n}", cut=d, note="cut as drawn, to be measured")
             for n, (d, (x, y)) in enumerate(zip(self.plan.holes, self._hole_places(), strict=True), 1)
         )
 
@@ -146,7 +147,7 @@ class _Plate:
         for words, high in zip(plan.letter_words, plan.letters, strict=True):
             _, low, _, top = text_box(words, high)  # the stroke of a fraction runs over its line on both sides
             found.append(Mark(x, y - low, words, high))
-            y += top - low + AROUND / 2.0
+            y += top - low + AROUND * 0.8
         return tuple(found)
 
 

@@ -1,21 +1,39 @@
 """Coupons: cut first, measured, and the sheet corrected by `fixturegen coupon` before a part is cut.
 
-One plate for each thickness the jig is cut from. It stands nowhere on the table.
+One plate for each thickness the jig is cut from, and a strip for the brake. They stand nowhere on
+the table.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fixturegen.parts._coupon_plate import plate_of_coupon
+from fixturegen.parts._coupon_strip import strip_part
 from fixturegen.parts.layout import rack_material
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part
-from fixturegen.studies.coupon_plan import CouponPlan, coupon_plans, web_of
+from fixturegen.studies.coupon_plan import CouponPlan, coupon_plans, strip_plan, web_of
+
+NO_STRIP = (
+    "no bend strip: the rack has no plate of 1/4 in (6 mm) or less, or no sheet of it is listed; where parts are bent "
+    "elsewhere, have the one who bends them tell the deduction"
+)
 
 
 def make_coupons(context: Context) -> Made:
-    """A coupon for each plate the jig is cut from; loose parts, none of them placed."""
-    coupons = tuple(_coupon(context, plan) for plan in coupon_plans(context.sheet))
-    return Made(parts=coupons)
+    """A coupon for each plate the jig is cut from, and the bend strip; loose parts, none of them placed."""
+    sheet = context.sheet
+    coupons = [_coupon(context, plan) for plan in coupon_plans(sheet)]
+    names = " and ".join(c.name for c in coupons)
+    words = f"Before any other part is cut: cut {names}, measure, and take the readings in with `fixturegen coupon`."
+    strip = strip_plan(sheet)
+    if strip is None:
+        coupons[-1] = replace(coupons[-1], notes=(*coupons[-1].notes, NO_STRIP))
+        return Made(parts=tuple(coupons), steps=((0, words),))
+    letter = float(sheet.process.mark_height)
+    bent = strip_part(strip, sheet.brake, rack_material(context, strip.nominal), letter)
+    return Made(parts=(*coupons, bent), steps=((0, words),))
 
 
 def _coupon(context: Context, plan: CouponPlan) -> Part:
@@ -33,7 +51,8 @@ def _coupon(context: Context, plan: CouponPlan) -> Part:
         datum="lower left corner; marked face up, as it lies on the cutting table",
         notes=(
             "cut this first, before any other part of this plate, with the kerf it is lettered with (K)",
-            "keep the square block that falls out of the window: it is measured, and it is the tongue for the slots",
+            "fish out the square block that falls out of the window: it is measured, and it is the tongue for the "
+            "slots; the other pieces are scrap",
             "knock the dross off, let it cool, measure on the marked face, then: "
             f'fixturegen coupon SHEET --plate "{plan.plate}" says where to put the caliper',
         ),

@@ -31,7 +31,7 @@ from fixturegen.studies.coupon_readings import (
 from fixturegen.units import as_inch
 
 SAME_ANGLE = 0.5  # bend tests closer than this in angle are of one kind [deg]
-SAME_RADIUS = 0.25  # and those whose radii differ by less than this part
+SAME_RADIUS = 0.4  # and in radius, a step of a radius gauge, 1/64 in [mm]
 TOLD = 0.25  # allowance that differs from the kerf of the sheet by more than 0.010 in is told [mm]
 FAR_OFF = 0.4  # openings wrong by more than this (0.016 in): slots and holes want another coupon [mm] [cp]
 
@@ -314,6 +314,6 @@ def _test_of(sheet: Sheet, plan: StripPlan, given: StripReadings) -> int:
     """Place of the bend test of this plate, angle and radius in the list; the next free one without."""
     for n, test in enumerate(sheet.brake.tests):
         same = abs(test.plate - plan.nominal) < SAME_PLATE and abs(test.angle - given.angle) < SAME_ANGLE
-        if same and abs(test.inside_radius - given.radius) <= SAME_RADIUS * given.radius:
+        if same and abs(test.inside_radius - given.radius) <= SAME_RADIUS:
             return n
     return len(sheet.brake.tests)

@@ -118,7 +118,7 @@ def coupon_plans(sheet: Sheet) -> tuple[CouponPlan, ...]:
     metric = sheet.job.units == "mm"
     kerf = float(sheet.process.kerf)
     letters = LETTERS_MM if metric else LETTERS_IN
-    words = tuple(f"{h:g}" if metric else as_inch(h).removesuffix(" in") for h in letters)
+    words = tuple(f"{h:.1f}" if metric else as_inch(h).removesuffix(" in") for h in letters)
     return tuple(
         CouponPlan(
             name=f"coupon-{slug_of(plate)}",
@@ -126,8 +126,8 @@ def coupon_plans(sheet: Sheet) -> tuple[CouponPlan, ...]:
             nominal=float(plate.nominal),
             thickness=float(plate.measured),
             kerf=kerf,
-            block=45.0 if metric else 1.5 * INCH,
-            slot_length=52.0 if metric else 1.75 * INCH,
+            block=42.0 if metric else 1.5 * INCH,
+            slot_length=49.0 if metric else 1.75 * INCH,
             rooms=ROOMS_MM if metric else ROOMS_IN,
             holes=tuple(max(h * plate.nominal, HOLE_KERFS * h * kerf) for h in HOLES),
             tube=float(sheet.tubes.outside_diameter),

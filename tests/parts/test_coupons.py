@@ -1,0 +1,147 @@
+"""Coupons: loose parts, drawn at the sizes the command compares with, with room for torch and caliper."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+
+from fixturegen.parts.coupons import make_coupons
+from fixturegen.parts.registry import make_jig
+from fixturegen.plate.lettering import strokes
+from fixturegen.plate.profile import bounds, circle, polyline
+from fixturegen.studies.coupon_plan import coupon_plans, web_of
+from tests.parts.jig_contexts import BALL, KINGPIN, REAR, context_from, example, raw
+
+EXAMPLES = (KINGPIN, BALL, REAR)
+INCH = 25.4
+
+
+def coupons(name):
+    context = example(name)
+    plates = [p for p in make_coupons(context).parts if p.form == "plate"]
+    return list(zip(plates, coupon_plans(context.sheet), strict=True))
+
+
+def polygon(loop, deviation=0.001):
+    return shapely.Polygon(polyline(loop, deviation))
+
+
+def cut_areas(part):
+    """(window, slots, holes) as polygons."""
+    window, *slots = (polygon(loop) for loop in part.profile.inner)
+    holes = [polygon(circle(h.x, h.y, h.finished)) for h in part.profile.holes]
+    return window, slots, holes
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_one_for_each_plate_the_jig_is_cut_from_and_none_of_them_stands_on_the_table(name):
+    context = example(name)
+    made = make_coupons(context)
+    measured = {p.measured for p in context.sheet.plates}
+    thick = [p.thickness for p in made.parts if p.form == "plate"]
+    assert len(thick) == len(set(thick)) == 2
+    assert set(thick) <= measured
+    assert made.placements == ()
+
+
+def test_one_coupon_when_both_plates_of_the_jig_are_one():
+    data = raw(KINGPIN)
+    data["jig"] = {"clock_plate": "3/8 in", "stand_plate": "3/8 in"}
+    names = [p.name for p in make_coupons(context_from(data)).parts if p.form == "plate"]
+    assert names == ["coupon-3-8"]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_coupon_fits_a_scrap(name):
+    for part, _ in coupons(name):
+        x0, y0, x1, y1 = bounds(part.profile.outer)
+        assert x1 - x0 <= 10.5 * INCH
+        assert y1 - y0 <= 6.5 * INCH
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_slots_are_the_measured_plate_and_their_room_and_longer_than_the_block(name):
+    for part, plan in coupons(name):
+        _, slots, _ = cut_areas(part)
+        middles = []
+        for slot, room in zip(slots, plan.rooms, strict=True):
+            x0, y0, x1, y1 = slot.bounds
+            # the straight middle, away from the corner reliefs
+            middle = slot.intersection(shapely.box(x0, (y0 + y1) / 2 - 1.0, x1, (y0 + y1) / 2 + 1.0))
+            a, _, b, _ = middle.bounds
+            assert b - a == pytest.approx(plan.thickness + 2.0 * room, abs=1e-6)
+            assert y1 - y0 > plan.block + 3.0
+            middles.append((a + b) / 2)
+        assert middles == sorted(middles)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_saddles_are_arcs_of_the_measured_tube_and_their_room(name):
+    for part, plan in coupons(name):
+        arcs = [e for e in _edges(part) if e.centre is not None and e.radius > 20.0]
+        arcs.sort(key=lambda e: e.centre[0])
+        assert [e.radius for e in arcs] == pytest.approx([plan.tube / 2.0 + r for r in plan.saddles])
+        for e in arcs:
+            assert abs(math.degrees(e.sweep_rad)) > 80.0  # less shows nothing of a room
+
+
+def _edges(part):
+    from fixturegen.plate.profile import edges
+
+    return edges(part.profile.outer)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_two_cuts_and_no_edge_stand_nearer_than_the_web_of_the_process(name):
+    for part, plan in coupons(name):
+        web = web_of(example(name).sheet, plan.thickness)
+        window, slots, holes = cut_areas(part)
+        areas = [window, *slots, *holes]
+        edge = polygon(part.profile.outer).exterior
+        for i, a in enumerate(areas):
+            assert a.distance(edge) >= web - 0.01
+            for b in areas[i + 1 :]:
+                assert a.distance(b) >= web - 0.01
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_lettering_stands_on_steel_and_no_two_words_meet(name):
+    context = example(name)
+    parts, _ = make_jig(context.sheet, context.axle, context.plan)
+    for part in (p for p in parts if p.kind == "coupons" and p.form == "plate"):
+        window, slots, holes = cut_areas(part)
+        steel = polygon(part.profile.outer).difference(shapely.union_all([window, *slots, *holes]))
+        words = []
+        for m in (m for m in part.marks if m.text):
+            lines = [((a, b), (c, d)) for a, b, c, d in strokes(m.text, m.x, m.y, m.height, m.angle)]
+            shape = shapely.MultiLineString(lines)
+            assert steel.buffer(-1.5).covers(shape), (part.name, m.text)
+            words.append((m.text, shape))
+        for i, (text, a) in enumerate(words):
+            for other, b in words[i + 1 :]:
+                assert a.distance(b) > 0.8, (text, other)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_slot_saddle_and_hole_is_numbered_beside_itself(name):
+    for part, plan in coupons(name):
+        marks = {m.text: (m.x, m.y) for m in part.marks}
+        _, slots, holes = cut_areas(part)
+        for n, slot in enumerate(slots, 1):
+            assert slot.distance(shapely.Point(marks[str(n)])) < 10.0
+        for n, hole in enumerate(holes, 1):
+            assert hole.distance(shapely.Point(marks[f"H{n}"])) < 15.0
+        assert {f"S{n + 1}" for n in range(len(plan.saddles))} <= set(marks)
+
+
+def test_the_kerf_it_is_cut_with_is_lettered_on_it_in_the_unit_of_the_shop():
+    assert {m.text for p, _ in coupons(KINGPIN) for m in p.marks if m.text.startswith("K ")} == {"K .062"}
+    assert {m.text for p, _ in coupons(REAR) for m in p.marks if m.text.startswith("K ")} == {"K 1.55"}
+
+
+def test_the_first_step_of_the_job_is_to_cut_and_measure_them():
+    context = example(KINGPIN)
+    _, (assembly,) = make_jig(context.sheet, context.axle, context.plan)
+    assert assembly.steps[0].startswith("Before any other part is cut: cut coupon-1-2 and coupon-3-8")
