@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,8 @@ class Joint:
         room: Least distance from the tab to the opening's edge [mm]; negative when it does not enter.
         point: Middle of the tab (3,), frame T [mm].
         size: Length and thickness of the tab [mm].
+        opening: Number of the opening among those of the slotted part.
+        corners: Corners of the tab in the slotted part's frame (4, 2) [mm].
     """
 
     tab: str
@@ -39,21 +41,32 @@ class Joint:
     room: float
     point: tuple[float, float, float]
     size: tuple[float, float]
+    opening: int = 0
+    corners: tuple[tuple[float, float], ...] = ()
+
+
+Pair = tuple[Placement, Placement, list[Joint]]
 
 
 def joints(job: Job) -> list[Joint]:
     """Every passage of a plate through an opening of another plate, square to it."""
+    return [j for _, _, found in joint_pairs(job) for j in found]
+
+
+def joint_pairs(job: Job) -> list[Pair]:
+    """Where a plate that passes and one with openings stand, and each passage between the two."""
     if "jig" not in job.assemblies:
         return []
     plates = [(p, job.parts[p.part]) for p in job.assemblies["jig"].placements if job.parts[p.part].profile is not None]
-    found: list[Joint] = []
+    found: list[Pair] = []
     for holder, slotted in plates:
         if slotted.profile is None or not slotted.profile.inner:
             continue
         openings = [np.array(polyline(loop, CHORD)) for loop in slotted.profile.inner]
         for passer, tabbed in plates:
-            if passer is not holder:
-                found += _between(passer, tabbed, holder, slotted, openings)
+            there = [] if passer is holder else _between(passer, tabbed, holder, slotted, openings)
+            if there:
+                found.append((passer, holder, there))
     return found
 
 
@@ -62,13 +75,14 @@ def _between(passer: Placement, tabbed: Part, holder: Placement, slotted: Part, 
     if abs(float(turn_a[:, 2] @ turn_b[:, 2])) > 1e-6 or tabbed.profile is None:
         return []
     found: dict[tuple[int, int], Joint] = {}
-    for depth in (0.02, 0.5, 0.98):
+    for depth in (0.5, 0.02, 0.98):  # the middle first: ends of a tab are chamfered, its root is relieved
         for corners in _sections(passer, tabbed, holder, depth * slotted.thickness):
             middle = corners.mean(axis=0)
             for number, opening in enumerate(openings):
                 if not _inside(opening, middle):
                     continue
                 joint = _joint(tabbed, slotted, holder, corners, opening, depth)
+                joint = replace(joint, opening=number, corners=tuple((float(x), float(y)) for x, y in corners))
                 # one joint per opening and place, the tightest of the three depths
                 key = (number, round(float(middle[0] + 1000.0 * middle[1])))
                 if key not in found or joint.room < found[key].room:
@@ -88,7 +102,7 @@ def _sections(passer: Placement, tabbed: Part, holder: Placement, depth: float) 
     if tabbed.profile is None:
         return
     loops = (tabbed.profile.outer, *tabbed.profile.inner)
-    for low, high in _chords(loops, (nx, ny), c):
+    for low, high in chords(loops, (nx, ny), c):
         corners = []
         for s, z in ((low, 0.0), (high, 0.0), (high, tabbed.thickness), (low, tabbed.thickness)):
             x, y = c * nx - s * ny, c * ny + s * nx
@@ -97,7 +111,7 @@ def _sections(passer: Placement, tabbed: Part, holder: Placement, depth: float) 
         yield np.array(corners)
 
 
-def _chords(loops: tuple[Loop, ...], normal: tuple[float, float], c: float) -> list[tuple[float, float]]:
+def chords(loops: tuple[Loop, ...], normal: tuple[float, float], c: float) -> list[tuple[float, float]]:
     """Where the line n . p = c runs inside the loops, as (from, to) along (-ny, nx) [mm]."""
     nx, ny = normal
     crossings = []

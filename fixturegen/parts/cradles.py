@@ -161,7 +161,7 @@ def _side(context: Context, c: _Cradle) -> Part:
     inner = [
         reversed_loop(window),
         slot(0.0, c.shelf - thick / 2.0, 0.0, SHELF_TAB, thick, kerf, locating=True, room=room),
-        slot(-c.cross, (low + high) / 2.0, 90.0, CROSS_TAB, thick, kerf, locating=False),
+        slot(-c.cross, (low + high) / 2.0, 90.0, CROSS_TAB, thick, kerf, locating=True, room=room),
     ]
     return stand_plate(
         context,

@@ -18,7 +18,7 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.sources import cite
 from fixturegen.stock import CutProcess, entry
 from fixturegen.studies.nesting_rules import nesting_rules, plate_of
-from fixturegen.units import Measure
+from fixturegen.units import Measure, as_inch
 
 
 @dataclass(frozen=True)
@@ -46,6 +46,7 @@ class CuttingRules:
         process: Id of the process.
         process_name: In words.
         nominal: Thickness the plate is sold by; tolerances follow it.
+        plate: The same as the sheet says it.
         thickness: As measured; holes and webs follow it.
         stocked: Whether the plate is on the sheet's list.
         tolerance_class: 1 or 2.
@@ -74,6 +75,7 @@ class CuttingRules:
     process: str
     process_name: str
     nominal: float
+    plate: str
     thickness: float
     stocked: bool
     tolerance_class: Literal[1, 2]
@@ -156,6 +158,7 @@ def rules_for(sheet: Sheet, plate_thickness: float) -> CuttingRules:
         process=table.id,
         process_name=table.name,
         nominal=thick if plate is None else float(plate.nominal),
+        plate=as_inch(thick) if plate is None else plate.nominal.text,
         thickness=thick,
         stocked=plate is not None,
         tolerance_class=given.tolerance_class,

@@ -19,6 +19,8 @@ NUMBERS = "checks/test_number_claims.py"
 SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
+CUTS = "checks/test_cut_claims.py"
+TABS = "checks/test_joint_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -57,6 +59,13 @@ PAIRS = {
     "FIT-12": both(SOLIDS, "test_fit_12_a_tie_too_thin_for_its_keepers_lets_them_on_turned_over"),
     "FIT-13": both(SOLIDS, "test_fit_13_steel_in_line_with_the_tie_stops_it"),
     "FIT-14": both(SOLIDS, "test_fit_14_steel_over_the_pins_leaves_no_place_for_the_level"),
+    "HOL-01": both(CUTS, "test_hol_01_a_cut_hole_is_one_and_a_half_thicknesses_or_what_the_coupon_showed"),
+    "HOL-02": both(CUTS, "test_hol_02_a_hole_smaller_than_its_mark_is_held_unless_marked_by_hand"),
+    "HOL-03": both(CUTS, "test_hol_03_clearance_finer_than_the_class_is_drilled"),
+    "HOL-04": both(CUTS, "test_hol_04_a_joint_bolt_is_reamed_five_to_ten_thousandths_and_never_a_thirty_second"),
+    "JNT-01": both(TABS, "test_jnt_01_one_tab_of_a_joint_is_tight"),
+    "JNT-02": both(TABS, "test_jnt_02_tabs_end_from_flush_to_a_thirty_second_below"),
+    "JNT-03": both(TABS, "test_jnt_03_a_tab_goes_into_relieved_corners_and_not_into_square_ones"),
     "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
     "NST-01": both("checks/test_sheet_claims.py", "test_a_part_a_hair_larger_than_the_sheet_inside_its_edges_is_held"),
     "RDG-01": both(NUMBERS, TURNS),
@@ -81,6 +90,17 @@ PAIRS = {
         "test_gaps_and_moved_holes_trip_just_above_their_limit",
     ),
     "CUT-02": both("write/test_staging.py", "test_an_opening_narrower_than_the_kerf_fails_and_gets_no_file"),
+    "CUT-03": both(CUTS, "test_cut_03_a_slot_is_not_narrower_than_the_kerf_and_two_millimetres_are_asked_for"),
+    "CUT-04": both(CUTS, "test_cut_04_a_web_is_one_and_a_half_thicknesses_or_what_was_measured"),
+    "CUT-05": both(CUTS, "test_cut_05_a_square_corner_keeps_four_tenths_of_half_the_kerf"),
+    "CUT-06": Pair(
+        CUTS,
+        "test_a_plain_line_passes_and_the_tip_of_a_notch_a_hair_off_the_edge_as_well",
+        "test_cut_06_a_line_that_is_no_plain_closed_one_is_held",
+    ),
+    "CUT-07": both(CUTS, "test_cut_07_says_what_the_class_means_on_the_nominal_plate_and_what_the_table_leaves_out"),
+    "CUT-08": both(CUTS, "test_cut_08_a_thickness_nobody_stocks_is_held_and_the_rest_released"),
+    "CUT-09": both(CUTS, "test_cut_09_a_kerf_the_process_is_not_known_for_is_said_and_holds_nothing"),
     "GEO-01": both("write/test_staging.py", "test_a_hole_over_the_edge_of_its_plate_cannot_be_made"),
     "JSN-01": Pair("write/test_summary.py", "test_a_true_summary_passes", "test_each_fault_of_a_summary_is_found"),
     "STP-01": Pair(
