@@ -9,6 +9,7 @@ from fixturegen import __version__
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.papers import cautions
+from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
 from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
@@ -264,7 +265,8 @@ def _card(part: Part, facts: Facts) -> PartCard:
     svg, size = "", ""
     if part.profile is not None:
         x0, y0, x1, y1 = bounds(part.profile.outer)
-        size = f"plate {part.thickness / INCH:.3f} in, {(x1 - x0) / INCH:.2f} x {(y1 - y0) / INCH:.2f} in"
+        kind = "bent plate, flat" if part.bends else "plate"
+        size = f"{kind} {part.thickness / INCH:.3f} in, {(x1 - x0) / INCH:.2f} x {(y1 - y0) / INCH:.2f} in"
         svg = flat_svg(part)
         head, rows = PLATE_HEAD, plate_rows(part.profile)
     elif part.turned is not None:
@@ -289,4 +291,6 @@ def _card(part: Part, facts: Facts) -> PartCard:
         rows,
         part.notes,
         part.name in facts.held,
+        BEND_HEAD,
+        bend_rows(part),
     )

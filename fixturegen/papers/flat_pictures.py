@@ -8,8 +8,10 @@ from __future__ import annotations
 import math
 from xml.sax.saxutils import escape, quoteattr
 
+from fixturegen.papers.bend_tables import bend_lines
 from fixturegen.papers.part_tables import axial_of, cross_of, flats_of
 from fixturegen.plate import Hole, Mark, Part, Turned
+from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import Loop, Operation, bounds, edge_between, hole_loop, polyline
 
@@ -66,7 +68,7 @@ def _lettering(mark: Mark, scale: float) -> str:
 
 
 def flat_svg(part: Part, width: int = 360) -> str:
-    """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue).
+    """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue), bend lines (dashed).
 
     Args:
         part: A plate part.
@@ -83,6 +85,7 @@ def flat_svg(part: Part, width: int = 360) -> str:
     scale = max(box[2], box[3]) / 420.0
     path = " ".join(loop_path(loop) for loop in (part.profile.outer, *part.profile.inner))
     body = [f'<path d="{path}" fill="#dfe6ec" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(scale * 1.2)}"/>']
+    body += bend_lines(part, scale)
     body += [_hole(h, scale) for h in part.profile.holes]
     body += _hole_numbers(part, scale)
     for mark in part.marks:
@@ -170,11 +173,15 @@ def _hole_numbers(part: Part, scale: float) -> list[str]:
     for loop in (part.profile.outer, *part.profile.inner):
         discs += [(x, y, 0.0) for x, y in _along(loop, wide / 2.0)]
     for m in part.marks:
-        long = 0.7 * m.height * len(m.text)
-        end = m.to or (m.x + long, m.y)
+        x0, y0, x1, y1 = mark_box(m)
+        rim = min(x1 - x0, y1 - y0) / 2.0 if m.text else 0.0
+        low, end = (x0 + rim, y0 + rim), (x1 - rim, y1 - rim)
+        if m.to is not None:
+            low, end = (m.x, m.y), m.to
+        n = max(8, math.ceil(math.dist(low, end) / 6.0))
         discs += [
-            (m.x + (end[0] - m.x) * k / 8.0, m.y + (end[1] - m.y) * k / 8.0 + m.height / 2.0 * bool(m.text), 3.0)
-            for k in range(9)
+            (low[0] + (end[0] - low[0]) * k / n, low[1] + (end[1] - low[1]) * k / n, max(3.0, rim))
+            for k in range(n + 1)
         ]
     body = []
     for n, h in enumerate(holes, 1):

@@ -44,6 +44,8 @@ class PartCard:
     rows: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...]
     held: bool
+    bend_head: tuple[str, ...] = ()
+    bends: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -181,6 +181,10 @@ def _part_json(part: Part, contents: Contents) -> dict[str, Any]:
                 "angle_deg": b.angle,
                 "radius_mm": b.radius,
                 "up": b.up,
+                "allowance_mm": b.allowance,
+                "rule": b.rule,
+                "measured": b.measured,
+                "outside_mm": None if b.outside is None else list(b.outside),
             }
             for b in part.bends
         ],
