@@ -28,7 +28,7 @@ def steel():
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.floats(5.0, 60.0), st.floats(5.0, 40.0), st.floats(1.0, 6.0), st.floats(0.0, 160.0), st.floats(0.0, 120.0))
+@given(st.floats(5.0, 60.0), st.floats(5.0, 40.0), st.floats(1.5, 6.0), st.floats(0.0, 160.0), st.floats(0.0, 120.0))
 def test_a_place_lies_on_steel_with_its_room_all_round(wide, high, around, x, y):
     found = FreeSteel(part()).place(wide, high, around, [(x, y)])
     if found is not None:
