@@ -159,7 +159,7 @@ def strip_plan(sheet: Sheet) -> StripPlan | None:
         plate=plate.nominal.text,
         nominal=float(plate.nominal),
         thickness=thickness,
-        flange=75.0 if metric else 3.0 * INCH,
+        flange=90.0 if metric else 3.5 * INCH,
         width=50.0 if metric else 2.0 * INCH,
         radius=radius,
         angle=90.0,

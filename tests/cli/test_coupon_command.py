@@ -15,7 +15,7 @@ from tests.sheet.altered import EXAMPLES, KINGPIN, REAR
 # a torch of 0.085 in that was told 0.062 in leaves of a window drawn 1.500 in:
 # opening 1.5 + 0.085 - 0.062, block 1.5 - 0.062 - 0.085
 CUT = ("--plate", "3/8 in", "--window", "1.523 in", "--block", "1.353 in")
-STRIP = ("--flat", "5.551 in", "--flange-a", "2.995 in", "--flange-b", "3.002 in", "--radius", "1/4 in")
+STRIP = ("--flat", "6.551 in", "--flange-a", "3.495 in", "--flange-b", "3.502 in", "--radius", "1/4 in")
 
 
 @pytest.fixture
@@ -117,7 +117,7 @@ def test_lettering_is_named_by_its_height(sheet, capsys):
 def test_a_bent_strip_becomes_the_bend_test_of_its_plate_angle_and_radius(sheet, capsys):
     assert run(capsys, sheet, *STRIP)[0] == 0
     (test,) = read(sheet).brake.tests
-    assert test.deduction / 25.4 == pytest.approx(2.995 + 3.002 - 5.551, abs=0.0006)
+    assert test.deduction / 25.4 == pytest.approx(3.495 + 3.502 - 6.551, abs=0.0006)
     gone, new = put_in(KINGPIN, sheet.read_text(encoding="utf-8"))
     assert (gone, new) == (['deduction = "0.431 in"'], ['deduction = "0.446 in"'])
 
@@ -128,7 +128,7 @@ def test_a_strip_of_another_radius_is_another_test(sheet, capsys):
 
 
 def test_what_was_not_measured_on_the_strip_is_told(sheet, capsys):
-    _, out, _ = run(capsys, sheet, "--flange-a", "2.995 in", "--flange-b", "3.002 in", "--dry-run")
+    _, out, _ = run(capsys, sheet, "--flange-a", "3.495 in", "--flange-b", "3.502 in", "--dry-run")
     assert "--flat was not given" in out
     assert "--radius was not given" in out
 
@@ -213,10 +213,10 @@ def test_a_controller_that_used_another_number_is_told(sheet, capsys):
         (("--plate", "3/8 in", "--hole-1", "0.4 in"), "measure the window first"),
         ((*CUT, "--hole-1", "0.6 in"), "--hole-1: given 0.600 in"),
         ((*CUT, "--letters", "1 in"), "--letters: given 1.000 in"),
-        (("--flange-a", "3 in"), "--flange-b: given nothing"),
-        (("--flange-a", "3 in", "--flange-b", "3.5 in"), "--flange-b: given 3.500 in"),
+        (("--flange-a", "3.5 in"), "--flange-b: given nothing"),
+        (("--flange-a", "3.5 in", "--flange-b", "4 in"), "--flange-b: given 4.000 in"),
         ((*STRIP, "--angle", "300 deg"), "--angle"),
-        ((*STRIP[:2], "--flange-a", "3.2 in", "--flange-b", "3.2 in", *STRIP[6:]), "brake.tests"),
+        ((*STRIP[:2], "--flange-a", "3.7 in", "--flange-b", "3.7 in", *STRIP[6:]), "brake.tests"),
     ],
 )
 def test_what_cannot_be_right_is_one_sentence_and_changes_nothing(sheet, capsys, words, said):

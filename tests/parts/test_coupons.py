@@ -11,7 +11,7 @@ from fixturegen.parts.coupons import make_coupons
 from fixturegen.parts.registry import make_jig
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, circle, polyline
-from fixturegen.studies.coupon_plan import coupon_plans, web_of
+from fixturegen.studies.coupon_plan import coupon_plans, strip_plan, web_of
 from tests.parts.jig_contexts import BALL, KINGPIN, REAR, context_from, example, raw
 
 EXAMPLES = (KINGPIN, BALL, REAR)
@@ -145,3 +145,54 @@ def test_the_first_step_of_the_job_is_to_cut_and_measure_them():
     context = example(KINGPIN)
     _, (assembly,) = make_jig(context.sheet, context.axle, context.plan)
     assert assembly.steps[0].startswith("Before any other part is cut: cut coupon-1-2 and coupon-3-8")
+
+
+def strip_of(name):
+    context = example(name)
+    parts, _ = make_jig(context.sheet, context.axle, context.plan)
+    return next(p for p in parts if p.form == "bent")
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_the_strip_is_of_the_thinnest_plate_and_cut_to_both_flanges_less_the_handbooks_deduction(name):
+    sheet = example(name).sheet
+    strip, plan = strip_of(name), strip_plan(sheet)
+    t, r = strip.thickness, plan.radius
+    assert t == min(p.measured for p in sheet.plates)
+    x0, y0, x1, y1 = bounds(strip.profile.outer)
+    # Machinery's Handbook, 31st edition, p. 1421 (secondary copy): soft steel, a bend of 90 deg takes
+    # 0.64 T + 1.57 R; the flanges reach R + T past the tangent lines
+    straight = 2.0 * (plan.flange - r - t)
+    assert x1 - x0 == pytest.approx(straight + 0.64 * t + 1.57 * r, abs=0.01)
+    assert x1 - x0 == pytest.approx(plan.flat, abs=1e-6)
+    assert y1 - y0 == pytest.approx(plan.width)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_tick_but_those_of_the_bend_stands_across_the_strip(name):
+    strip = strip_of(name)
+    (bend,) = strip.bends
+    upright = [m for m in strip.marks if m.to is not None and abs(m.to[0] - m.x) < 1e-6]
+    assert {round(m.x, 3) for m in upright} == {round(bend.x0, 3)}
+    assert not any("no room" in note for note in strip.notes)
+
+
+def test_the_strip_keeps_its_length_whatever_was_measured_on_one_before():
+    data = raw(KINGPIN)
+    before = strip_plan(context_from(data).sheet)
+    data["brake"]["tests"][0]["deduction"] = "0.470 in"
+    assert strip_plan(context_from(data).sheet) == before
+
+
+@pytest.mark.parametrize("case", ["thick", "not listed"])
+def test_without_a_thin_plate_there_is_no_strip_and_the_coupon_says_so(case):
+    data = raw(KINGPIN)
+    del data["brake"]
+    if case == "thick":
+        data["plates"] = data["plates"][:2]
+        data["sheets"] = data["sheets"][:3]
+    else:
+        data["sheets"][3]["count"] = 0
+    made = make_coupons(context_from(data))
+    assert [p.form for p in made.parts] == ["plate", "plate"]
+    assert any(n.startswith("no bend strip") for n in made.parts[-1].notes)
