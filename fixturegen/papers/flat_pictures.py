@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from xml.sax.saxutils import escape, quoteattr
 
+from fixturegen.papers.bend_tables import bend_lines
 from fixturegen.papers.part_tables import axial_of, cross_of, flats_of
 from fixturegen.plate import Hole, Mark, Part, Turned
 from fixturegen.plate.free_steel import mark_box
@@ -67,7 +68,7 @@ def _lettering(mark: Mark, scale: float) -> str:
 
 
 def flat_svg(part: Part, width: int = 360) -> str:
-    """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue).
+    """A plate part as an SVG picture: outline, cut-outs, holes, pilot marks (red), marks (blue), bend lines (dashed).
 
     Args:
         part: A plate part.
@@ -84,6 +85,7 @@ def flat_svg(part: Part, width: int = 360) -> str:
     scale = max(box[2], box[3]) / 420.0
     path = " ".join(loop_path(loop) for loop in (part.profile.outer, *part.profile.inner))
     body = [f'<path d="{path}" fill="#dfe6ec" fill-rule="evenodd" stroke="{INK}" stroke-width="{_n(scale * 1.2)}"/>']
+    body += bend_lines(part, scale)
     body += [_hole(h, scale) for h in part.profile.holes]
     body += _hole_numbers(part, scale)
     for mark in part.marks:
