@@ -10,6 +10,7 @@ from fixturegen.plate.bend_marks import bend_part, grain_of, lettered, ticks
 from fixturegen.plate.bend_rules import BendRule, rule_for
 from fixturegen.plate.bending import Fold, bent_strip, outside_in, relief_size, tray
 from fixturegen.plate.folds import folded
+from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.nearness import encloses, loop_to_point
 from tests.studies.study_jobs import sheet_of
 
@@ -69,6 +70,10 @@ def test_words_stand_on_a_flat_face_and_are_never_upside_down():
             x, y = mark.x - up * math.sin(a), mark.y + up * math.cos(a)
             off = abs(x - bend.x0) if bend.x0 == bend.x1 else abs(y - bend.y0)
             assert off >= bend.allowance / 2.0 + 2.0
+        # strokes as they are drawn lie in the middle of the line, clear of both edges
+        box = mark_box(mark)
+        assert (box[0] + box[2]) / 2.0 == pytest.approx((bend.x0 + bend.x1) / 2.0) or bend.x0 == bend.x1
+        assert (box[1] + box[3]) / 2.0 == pytest.approx((bend.y0 + bend.y1) / 2.0) or bend.y0 == bend.y1
     assert lettered(1, bent_strip((75.0, 75.0), [SQUARE], 40.0, T, RULE).bends[0], 6.0) is None
 
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 
 from fixturegen.plate.bending import Unfolded
+from fixturegen.plate.lettering import text_box
 from fixturegen.plate.part import Bend, Mark, Part
 
 Point = tuple[float, float]
@@ -18,7 +19,6 @@ TICK = 8.0  # length of a tick at the edge [mm]
 EDGE = 1.5  # from the edge of the part to its tick [mm]: kerf and slope of the cut take some of the edge
 LETTERS = 6.0  # height of the words beside a bend line [mm]
 FLAT = 1e-9  # [1] a direction that leans by less runs straight up
-LETTER_WIDE = 0.75  # width of a letter of the mark layer, in heights, with the space after it
 ARROW = 40.0  # length of the grain arrow [mm]
 GRAIN = "GRAIN"
 
@@ -60,19 +60,18 @@ def lettered(number: int, bend: Bend, height: float = LETTERS) -> Mark | None:
     """
     long = math.hypot(bend.x1 - bend.x0, bend.y1 - bend.y0)
     text = bend_words(number, bend)
-    wide = LETTER_WIDE * height * len(text)
-    if wide > long - 2.0 * TICK:
+    x0, y0, x1, y1 = text_box(text, height)
+    if x1 - x0 > long - 4.0 * EDGE:
         return None
     ux, uy = (bend.x1 - bend.x0) / long, (bend.y1 - bend.y0) / long
     # on the side of the line's right hand, which is the bent side of `bent_strip` and `tray`
-    near = bend.allowance / 2.0 + height / 2.0
+    off = bend.allowance / 2.0 + height / 2.0 + (y1 - y0) / 2.0
+    x, y = (bend.x0 + bend.x1) / 2.0 + off * uy, (bend.y0 + bend.y1) / 2.0 - off * ux
     if ux < -FLAT or (abs(ux) <= FLAT and uy < 0.0):  # turned, so that it is not read upside down
-        along, off, ux, uy = (long + wide) / 2.0, near, -ux, -uy
-        x, y = bend.x0 - along * ux - off * uy, bend.y0 - along * uy + off * ux
-    else:
-        along, off = (long - wide) / 2.0, near + height
-        x, y = bend.x0 + along * ux + off * uy, bend.y0 + along * uy - off * ux
-    return Mark(x, y, text, height, angle=math.degrees(math.atan2(uy, ux)))
+        ux, uy = -ux, -uy
+    middle = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    start = x - middle[0] * ux + middle[1] * uy, y - middle[0] * uy - middle[1] * ux
+    return Mark(*start, text, height, angle=math.degrees(math.atan2(uy, ux)))
 
 
 def grain_arrow(x: float, y: float, angle: float, length: float = ARROW, height: float = LETTERS) -> tuple[Mark, ...]:
@@ -94,8 +93,8 @@ def grain_arrow(x: float, y: float, angle: float, length: float = ARROW, height:
     marks = [Mark(*at(-half, 0.0), to=at(half, 0.0))]
     for end in (1.0, -1.0):
         marks += [Mark(*at(end * half, 0.0), to=at(end * (half - barb), k * barb / 2.0)) for k in (1.0, -1.0)]
-    wide = LETTER_WIDE * height * len(GRAIN)
-    marks.append(Mark(*at(-wide / 2.0, height / 2.0), GRAIN, height, angle=angle))
+    x0, _, x1, _ = text_box(GRAIN, height)
+    marks.append(Mark(*at(-(x0 + x1) / 2.0, height / 2.0), GRAIN, height, angle=angle))
     return tuple(marks)
 
 
