@@ -108,8 +108,11 @@ def check_kerf(claim: Claim, job: Job) -> list[Finding]:
         return []
     rules = plates[0].rules
     low, high = rules.kerf_spread
-    words = f"the kerf of {inch(rules.kerf.value)} and {rules.process_name}, known to cut {inch(low)} to {inch(high)}"
     good = rules.kerf_expected
+    words = (
+        f"the measured kerf of {inch(rules.kerf.value)} is {'one' if good else 'none'} that {rules.process_name} is "
+        f"known to cut: {inch(low)} to {inch(high)}"
+    )
     return [
         claim.finding(
             Level.PASS if good else Level.WARN,

@@ -13,6 +13,7 @@ from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
 from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
+from fixturegen.papers.process_table import process_tables
 from fixturegen.papers.report import (
     FindingRow,
     PartCard,
@@ -73,7 +74,7 @@ def report_of(job: Job, facts: Facts) -> Report:
     verdict = f"{released} of {len(job.parts)} parts released for making"
     verdict += "." if not facts.held else f"; {len(facts.held)} held, named below."
     budget = budget_table(facts.budget) if facts.budget is not None else None
-    tables = [_settings(job), _proofs(job, units), budget, _stations(job), _readings(job)]
+    tables = [_settings(job), _proofs(job, units), budget, _stations(job), _readings(job), *process_tables(job)]
     return Report(
         title=sheet.job.name,
         revision=sheet.revision.id,
