@@ -32,6 +32,7 @@ class _Row:
     after: str
     formula: str
     same: bool
+    trust: str = "measured"
 
 
 @click.command(name="coupon")
@@ -64,7 +65,7 @@ def command(sheet: Path, dry_run: bool, as_json: bool, **given: Any) -> int:
     """
     from fixturegen.sheet import read
 
-    before = sheet.read_bytes() if sheet.is_file() else b""
+    before = _content(sheet)
     job = read(sheet)
     plan, strip = _plans(job, given)
     found = _outcomes(job, plan, strip, given)
@@ -81,8 +82,7 @@ def command(sheet: Path, dry_run: bool, as_json: bool, **given: Any) -> int:
         notes.append("the sheet says all this already: nothing was written")
     if as_json:
         listed = [
-            {"key": r.key, "before": r.before, "after": r.after, "formula": r.formula, "trust": "measured"}
-            for r in rows
+            {"key": r.key, "before": r.before, "after": r.after, "formula": r.formula, "trust": r.trust} for r in rows
         ]
         console.say_json(
             console.envelope("coupon", EXIT_OK, changes=listed, written=bool(changed) and not dry_run, notes=notes)
@@ -90,6 +90,16 @@ def command(sheet: Path, dry_run: bool, as_json: bool, **given: Any) -> int:
     else:
         console.say(_table(sheet, rows, notes, dry_run))
     return EXIT_OK
+
+
+def _content(sheet: Path) -> bytes:
+    """The bytes of the sheet, to be compared before it is written; no more of them than a sheet may have."""
+    from fixturegen.sheet.reading import MOST_BYTES
+
+    if not sheet.is_file():
+        return b""  # told when it is read
+    with sheet.open("rb") as file:
+        return file.read(MOST_BYTES + 1)
 
 
 def _plans(job: Sheet, given: dict[str, Any]) -> tuple[CouponPlan | None, StripPlan | None]:
@@ -184,7 +194,8 @@ def _bent(job: Sheet, strip: StripPlan | None, given: dict[str, Any]) -> Outcome
         raise InputFault(Fault(missing, "nothing", "a length", words))
     flat, radius = _size(given, "flat"), _size(given, "radius")
     angle = _size(given, "angle", _TURN)
-    readings = StripReadings(a, b, flat or strip.flat, radius or strip.radius, angle or strip.angle)
+    left_out = tuple(name for name, one in (("flat", flat), ("radius", radius), ("angle", angle)) if one is None)
+    readings = StripReadings(a, b, flat or strip.flat, radius or strip.radius, angle or strip.angle, left_out)
     assumed = [
         f"--{name} was not given: taken as {said(value, strip.metric)}, as drawn"
         for name, value, one in (("flat", strip.flat, flat), ("radius", strip.radius, radius))
@@ -212,7 +223,7 @@ def _rows(job: Sheet, changes: list[Change]) -> list[_Row]:
         given = old is not None and not old.assumed
         same = given and abs(float(old or 0.0) - change.value) <= grain + 1e-9
         before = texts.get(key, "not given") if given else f"{texts.get(key, 'none')} (not given)"
-        rows.append(_Row(change.path, key, before, before if same else after, change.formula, same))
+        rows.append(_Row(change.path, key, before, before if same else after, change.formula, same, str(change.trust)))
     return rows
 
 
@@ -244,8 +255,8 @@ def _revision_rows(path: Path, job: Sheet, revision: str | None) -> list[_Row]:
         raise InputFault(Fault("--revision", revision, f"none of {', '.join(kept)}", words))
     since = job.revision.since or "none"
     return [
-        _Row(("revision", "id"), "revision.id", job.revision.id, revision, "as asked for", False),
-        _Row(("revision", "since"), "revision.since", since, job.revision.id, "the revision before", False),
+        _Row(("revision", "id"), "revision.id", job.revision.id, revision, "as asked for", False, ""),
+        _Row(("revision", "since"), "revision.since", since, job.revision.id, "the revision before", False, ""),
     ]
 
 
@@ -271,7 +282,7 @@ def _write(path: Path, before: bytes, rows: list[_Row], revision: str | None, ol
 def _table(path: Path, rows: list[_Row], notes: list[str], dry_run: bool) -> str:
     """Old and new of every value, in columns, and the notes."""
     heads = ("key", "before", "after", "trust", "from")
-    cells = [heads, *((r.key, r.before, "same" if r.same else r.after, "measured", r.formula) for r in rows)]
+    cells = [heads, *((r.key, r.before, "same" if r.same else r.after, r.trust, r.formula) for r in rows)]
     wide = [max(len(c[i]) for c in cells) for i in range(len(heads))]
     lines = ["  ".join(f"{c:{w}}" for c, w in zip(row, wide, strict=True)).rstrip() for row in cells]
     head = f"{path}{': nothing is written' if dry_run else ''}"

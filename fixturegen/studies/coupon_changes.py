@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from fixturegen.calc.cut_tolerance import cut_tolerance
 from fixturegen.errors import Fault, InputFault
+from fixturegen.findings import Trust
 from fixturegen.sheet.contradictions.shop import SAME_PLATE
 from fixturegen.sheet.keys import Path
 from fixturegen.sheet.specs import Sheet
@@ -61,13 +62,23 @@ class Readings:
 
 @dataclass(frozen=True)
 class StripReadings:
-    """What was measured on the bent strip [mm], [deg]."""
+    """What was measured on the bent strip.
+
+    Attributes:
+        flange_a: Outside [mm].
+        flange_b: Outside [mm].
+        flat: Length before it was bent [mm].
+        radius: Inside [mm].
+        angle: Turned through [deg].
+        as_drawn: Names of those that were not measured but taken as drawn.
+    """
 
     flange_a: float
     flange_b: float
     flat: float
     radius: float
     angle: float
+    as_drawn: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -79,12 +90,14 @@ class Change:
         value: New [mm], [deg].
         formula: Where it comes from, with numbers left out.
         kind: length or angle.
+        trust: Measured, or assumed where a size was taken as drawn.
     """
 
     path: Path
     value: float
     formula: str
     kind: str = "length"
+    trust: Trust = Trust.MEASURED
 
 
 @dataclass(frozen=True)
@@ -295,18 +308,17 @@ def from_strip(sheet: Sheet, plan: StripPlan, given: StripReadings) -> Outcome:
             words = f"{said(drawn, plan.metric)} is drawn: measure the outside of the strip again, and look at the unit"
             raise InputFault(Fault(key, said(value, plan.metric), f"{low} to {high}", words))
     at = _test_of(sheet, plan, given)
-    values = (
-        ("plate", plan.nominal, "as named", "length"),
-        ("inside_radius", given.radius, "as measured", "length"),
-        ("angle", given.angle, "as measured", "angle"),
-        (
-            "deduction",
-            bend_deduction(given.flange_a, given.flange_b, given.flat),
-            "flange a + flange b - flat",
-            "length",
-        ),
+    measured = {
+        name: Trust.ASSUMED if name in given.as_drawn else Trust.MEASURED for name in ("flat", "radius", "angle")
+    }
+    deduction = bend_deduction(given.flange_a, given.flange_b, given.flat)
+    how = "flange a + flange b - flat"
+    changes = (
+        Change(("brake", "tests", at, "plate"), plan.nominal, "as named"),
+        Change(("brake", "tests", at, "inside_radius"), given.radius, "by gauge", trust=measured["radius"]),
+        Change(("brake", "tests", at, "angle"), given.angle, "as bent", "angle", measured["angle"]),
+        Change(("brake", "tests", at, "deduction"), deduction, how, trust=measured["flat"]),
     )
-    changes = tuple(Change(("brake", "tests", at, key), value, how, kind) for key, value, how, kind in values)
     return Outcome(changes)
 
 

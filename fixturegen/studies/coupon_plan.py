@@ -24,7 +24,7 @@ SADDLES_MM = (0.0, 0.4, 0.8)  # added to the tube's radius [mm]
 HOLES = (1.0, 1.5, 2.5)  # diameters of the holes, in thicknesses
 LETTERS_IN = tuple(h * INCH for h in (0.125, 0.1875, 0.25, 0.375))  # heights of the lettering [mm]
 LETTERS_MM = (3.5, 5.0, 7.0, 10.0)  # heights of the lettering [mm]
-HOLE_KERFS = 2.5  # a hole is drawn at least this many kerfs wide, or nothing round is left of it [cp]
+LEAST_HOLE = 4.0  # per thickness of the list above: a torch turns nothing rounder in thin plate [mm] [cp]
 
 
 @dataclass(frozen=True)
@@ -129,7 +129,7 @@ def coupon_plans(sheet: Sheet) -> tuple[CouponPlan, ...]:
             block=42.0 if metric else 1.5 * INCH,
             slot_length=49.0 if metric else 1.75 * INCH,
             rooms=ROOMS_MM if metric else ROOMS_IN,
-            holes=tuple(max(h * plate.nominal, HOLE_KERFS * h * kerf) for h in HOLES),
+            holes=tuple(h * max(float(plate.nominal), LEAST_HOLE) for h in HOLES),
             tube=float(sheet.tubes.outside_diameter),
             saddles=SADDLES_MM if metric else SADDLES_IN,
             letters=letters,

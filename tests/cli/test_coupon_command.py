@@ -131,6 +131,9 @@ def test_what_was_not_measured_on_the_strip_is_told(sheet, capsys):
     _, out, _ = run(capsys, sheet, "--flange-a", "3.495 in", "--flange-b", "3.502 in", "--dry-run")
     assert "--flat was not given" in out
     assert "--radius was not given" in out
+    rows = {line.split()[0]: line for line in out.split("\n") if "brake.tests" in line}
+    assert "assumed" in rows["brake.tests[1].deduction"]
+    assert "measured" in rows["brake.tests[1].plate"]
 
 
 def test_a_dry_run_shows_and_writes_nothing(sheet, capsys):

@@ -12,6 +12,8 @@ from fixturegen.parts.registry import make_jig
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, circle, polyline
 from fixturegen.studies.coupon_plan import coupon_plans, strip_plan, web_of
+from fixturegen.studies.coupon_readings import kerf_of_both, room_of
+from fixturegen.write.kerf import torch_part
 from tests.parts.jig_contexts import BALL, KINGPIN, REAR, context_from, example, raw
 
 EXAMPLES = (KINGPIN, BALL, REAR)
@@ -196,3 +198,27 @@ def test_without_a_thin_plate_there_is_no_strip_and_the_coupon_says_so(case):
     made = make_coupons(context_from(data))
     assert [p.form for p in made.parts] == ["plate", "plate"]
     assert any(n.startswith("no bend strip") for n in made.parts[-1].notes)
+
+
+@pytest.mark.parametrize(("kerf", "allowed"), [(2.2, 1.6), (1.6, 1.6), (1.4, 2.0)])
+def test_there_and_back_through_the_contours_of_the_cut_file(kerf, allowed):
+    """The file allows for one kerf, the torch of shapely burns another: the coupon gives it back."""
+    for part, plan in coupons(KINGPIN):
+        path = torch_part(part, allowed).profile
+        window, *slots = (polygon(loop) for loop in path.inner)
+        burn = [(p.union(e), p.difference(e)) for p in (window, *slots) for e in [p.exterior.buffer(kerf / 2.0)]]
+        opening, block = (s.bounds[2] - s.bounds[0] for s in burn[0])
+        found = kerf_of_both(plan.block, opening, block)
+        assert found.kerf == pytest.approx(kerf, abs=0.002)
+        assert found.allowed == pytest.approx(allowed, abs=0.002)
+        # the tightest slot a tongue of the measured plate enters, and what a joint gets from it
+        gaps = [_middle_width(s) - plan.thickness for s, _ in burn[1:]]
+        tightest = next((n for n, gap in enumerate(gaps) if gap > 0.0), None)
+        if tightest is not None:
+            assert 2.0 * room_of(plan.rooms[tightest], found.wide) == pytest.approx(gaps[tightest], abs=0.005)
+
+
+def _middle_width(slot):
+    x0, y0, x1, y1 = slot.bounds
+    a, _, b, _ = slot.intersection(shapely.box(x0, (y0 + y1) / 2 - 1.0, x1, (y0 + y1) / 2 + 1.0)).bounds
+    return b - a
