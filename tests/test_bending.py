@@ -101,6 +101,17 @@ def test_down_bends_say_that_the_plate_is_turned_over():
     assert "tip of the punch" in notes(SQUARE)
 
 
+def test_bends_across_earlier_ones_ask_for_a_short_punch():
+    def notes(flat):
+        return " ".join(bend_part("a", "a", "toy", flat).notes)
+
+    both = tray((200.0, 140.0), {"right": (50.0, SQUARE), "back": (50.0, SQUARE)}, T, RULE)
+    level = bent_strip((60.0, 100.0, 50.0), [SQUARE, SQUARE], 80.0, T, RULE)
+    assert "no longer than the room between" in notes(both)
+    assert "1 UP 90, 2 UP 90" in notes(both)
+    assert "no longer" not in notes(level) and "outer bends before inner" in notes(level)
+
+
 def test_the_flat_of_a_flange_runs_from_bend_line_to_edge_or_to_the_next_bend():
     part = bend_part("a", "a", "toy", bent_strip((60.0, 100.0, 50.0), [SQUARE, SQUARE], 80.0, T, RULE))
     plan = folded(part)

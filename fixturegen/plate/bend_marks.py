@@ -24,6 +24,7 @@ GRAIN = "GRAIN"
 
 CLAIMS = ("BND-01", "BND-02", "BND-03", "BND-05")
 OUTER_FIRST = "outer bends before inner ones: what is bent last must not stand where the beam comes down"
+SHORT_PUNCH = "bends that run across earlier ones need a punch no longer than the room between the flanges that stand"
 DOWN_SAYS = "DOWN: turn the plate over for the bend, after carrying the ticks round the edge with a square"
 GRAIN_SAYS = "lay the part on the sheet with the arrow GRAIN along the way the plate was rolled"
 TICKS_SAY = "ticks at the edges mark the middle of each bend: bring the tip of the punch down on them"
@@ -151,11 +152,18 @@ def bend_part(
 
 
 def order_words(bends: Sequence[Bend]) -> tuple[str, ...]:
-    """The order of bends as one note; nothing for a single bend."""
+    """The order of bends as notes; nothing for a single bend."""
     if len(bends) < 2:
         return ()
     said = ", ".join(bend_words(i, b) for i, b in enumerate(bends, 1))
-    return (f"bend in the order of the numbers: {said}", OUTER_FIRST)
+    level = all(abs(_cross(bends[0], b)) < FLAT for b in bends)
+    return (f"bend in the order of the numbers: {said}", OUTER_FIRST if level else SHORT_PUNCH)
+
+
+def _cross(a: Bend, b: Bend) -> float:
+    """Sine of the angle between two bend lines [1]."""
+    ax, ay, bx, by = a.x1 - a.x0, a.y1 - a.y0, b.x1 - b.x0, b.y1 - b.y0
+    return (ax * by - ay * bx) / (math.hypot(ax, ay) * math.hypot(bx, by))
 
 
 def _turned_over(bends: Sequence[Bend]) -> tuple[str, ...]:

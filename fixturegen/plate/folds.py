@@ -7,7 +7,6 @@ The face that the origin of the part frame touches stays where it is, else the l
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -369,8 +368,3 @@ def _on(outline: tuple[Point, ...], at: Point) -> bool:
 
 def _dot(a: tuple[float, ...], b: tuple[float, ...]) -> float:
     return sum(p * q for p, q in zip(a, b, strict=True))
-
-
-def bend_lines(part: Part) -> Iterator[tuple[int, Bend]]:
-    """Bends with their numbers, 1 first, in the order of bending."""
-    return enumerate(part.bends, 1)
