@@ -102,7 +102,7 @@ def test_a_hole_cut_to_size_is_drawn_smaller_by_what_the_coupon_came_out_too_lar
 
 
 def test_a_drilled_hole_is_named_by_the_drill_in_the_drawer_or_by_its_decimal():
-    # 9/16 in is 0.5625 in; nothing stands within 0.003 in of 0.635 in: 5/8 0.625, 16 mm 0.630, 41/64 0.641, 16.5 mm 0.650
+    # 9/16 in is 0.5625 in; nothing is within 0.003 in of 0.635 in: 5/8 0.625, 16 mm 0.630, 41/64 0.641
     assert "9/16 (0.562 in)" in made(Purpose.BOLT, 0.5625 * INCH).note
     assert made(Purpose.BOLT, 0.635 * INCH, clearance=0.5).note.endswith("drill out to 0.635 in")
 
