@@ -26,8 +26,11 @@ def make_coupons(context: Context) -> Made:
     sheet = context.sheet
     coupons = [_coupon(context, plan) for plan in coupon_plans(sheet)]
     names = " and ".join(c.name for c in coupons)
-    words = f"Before any other part is cut: cut {names}, measure, and take the readings in with `fixturegen coupon`."
     strip = strip_plan(sheet)
+    bend = f"; bend {strip.name}" if strip is not None else ""
+    words = (
+        f"Before any other part is cut: cut {names}{bend}; measure, and take the readings in with `fixturegen coupon`."
+    )
     if strip is None:
         coupons[-1] = replace(coupons[-1], notes=(*coupons[-1].notes, NO_STRIP))
         return Made(parts=tuple(coupons), steps=((0, words),))
