@@ -77,10 +77,12 @@ def _entry_json(entry: Entry) -> dict[str, Any]:
     body: dict[str, Any] = {}
     for field in fields(entry):
         value, unit = getattr(entry, field.name), _unit_of(hints[field.name])
-        if value is None or (field.name == "remark" and not value):
+        if value is None or value == () or (field.name == "remark" and not value):
             continue
         if isinstance(value, Measure):
             body[field.name] = {"value": float(value), "unit": unit, "text": value.text}
+        elif isinstance(value, tuple) and all(isinstance(v, str) for v in value):
+            body[field.name] = [str(v) for v in value]
         elif isinstance(value, tuple):
             numbers = [float(v) for v in value]
             body[field.name] = {"value": numbers, "unit": unit, "text": _cell(value)}
