@@ -69,6 +69,9 @@ def command(sheet: Path, dry_run: bool, as_json: bool, **given: Any) -> int:
     job = read(sheet)
     plan, strip = _plans(job, given)
     found = _outcomes(job, plan, strip, given)
+    if not found and given["revision"] is not None:
+        words = "a revision is raised together with readings: give at least one"
+        raise InputFault(Fault("--revision", "no reading", "with --window, --flange-a or another", words))
     if not found:
         _say_guide(job, given["plate"], as_json)
         return EXIT_OK

@@ -175,6 +175,8 @@ def _kerf(sheet: Sheet, plan: CouponPlan, given: Readings) -> KerfReading | None
         if rest:
             words = "slots, saddles and holes are cleared of what the kerf does: measure the window first"
             raise InputFault(Fault("--window", "nothing", both, words))
+        if given.kerf_set is not None:
+            raise InputFault(Fault("--kerf-set", "alone", both, "it is no reading: measure the window and the block"))
         return None
     _near("--window", given.window, plan.block, plan)
     if given.window is not None and given.block is not None:
