@@ -21,8 +21,11 @@ from fixturegen.nesting.records import Blank, Layout, Put, StockSheet
 from fixturegen.nesting.steady import Copies, filled
 
 SEED = 1
+ROUNDS = 20  # seeds tried on the last sheet, at most
 DEVIATION = 0.05  # arcs as tangents within this [mm]
-MORE = 0.02  # asked of the library beyond the spacing: it measures on our tangents, we on the arcs [mm]
+MORE = 0.001  # asked of the library beyond the spacing: it works in single precision [mm]
+OVER = 0.005  # a sheet is told to be higher by this, so that what fills it exactly has room for MORE [mm]
+LEAST = 1.0  # no strip is begun in less time: the library counts whole seconds [s]
 LATE = 1.0  # how long the library may take to end after its time [s]
 LOOK = 0.2  # between two looks at the library's progress [s]
 SHARE = 0.8  # of the time for sheets one by one; the rest for filling them up
@@ -66,21 +69,22 @@ def improved(
         told(1.0 - max(0.0, end - time.monotonic()) / max(seconds, 1e-9), best)
 
     try:
-        keys = sorted(on_sheets(start), key=lambda k: k)
+        keys = list(on_sheets(start))
         for i, key in enumerate(keys):
-            share = max(1.0, SHARE * seconds * (_pieces(best, key) / max(1, len(start.puts))))
+            share = max(LEAST, (seconds if len(keys) == 1 else SHARE * seconds) * _share(best, key))
             _strip(best, key, blanks, sheets, min(share, end - time.monotonic()), look)
             if len(keys) > 1 and i + 1 < len(keys):
                 look(_moved_up(best, key, blanks, sheets))
-        if len(keys) == 1 and end - time.monotonic() > 1.0:
-            _strip(best, keys[0], blanks, sheets, end - time.monotonic(), look, seed=SEED + 1)
+        for seed in range(SEED + 1, SEED + ROUNDS):  # the library ends early when it finds nothing more
+            _strip(best, keys[-1], blanks, sheets, end - time.monotonic(), look, seed)
     except KeyboardInterrupt:
         return best
     return best
 
 
-def _pieces(layout: Layout, key: tuple[str, int]) -> int:
-    return sum((p.sheet, p.number) == key for p in layout.puts)
+def _share(layout: Layout, key: tuple[str, int]) -> float:
+    """Share of the copies that lie on one sheet."""
+    return sum((p.sheet, p.number) == key for p in layout.puts) / max(1, len(layout.puts))
 
 
 def _better(found: Layout, best: Layout, blanks: Sequence[Blank], sheets: Sequence[StockSheet]) -> bool:
@@ -101,17 +105,17 @@ def _strip(
     """Let the library pack what lies on one sheet, and look at each strip that fits and is shorter."""
     import spyrrow
 
-    if seconds < 1.0:
-        return
     of_sheet, by_name = {s.name: s for s in sheets}, {b.name: b for b in blanks}
     sheet = of_sheet[key[0]]
-    hosts = _hosts(on_sheets(layout)[key])
+    hosts = _hosts(on_sheets(layout).get(key, ()))
+    if seconds < LEAST or len(hosts) < 2:
+        return
     items = [_item(i, host, by_name, sheet) for i, host in enumerate(hosts)]
-    instance = spyrrow.StripPackingInstance("", sheet.height - 2.0 * layout.edge, items)
+    instance = spyrrow.StripPackingInstance("", sheet.height - 2.0 * layout.edge + OVER, items)
     config = spyrrow.StripPackingConfig(
         early_termination=True,
         min_items_separation=layout.spacing + MORE,
-        total_computation_time=max(1, int(seconds)),
+        total_computation_time=int(seconds),
         num_workers=1,
         seed=seed,
     )
@@ -200,7 +204,7 @@ def _carried(inner: Put, before: Put, after: Put) -> Put:
 def _moved_up(layout: Layout, key: tuple[str, int], blanks: Sequence[Blank], sheets: Sequence[StockSheet]) -> Layout:
     """The layout with parts of later sheets moved to the room that is left on this one."""
     by_name = {b.name: b for b in blanks}
-    keys = sorted(on_sheets(layout))
+    keys = list(on_sheets(layout))
     later = [p for p in layout.puts if (p.sheet, p.number) in keys[keys.index(key) + 1 :]]
     hosts = {p.inside for p in layout.puts if p.inside}
     loose = [p for p in later if not p.inside and p.blank not in hosts]

@@ -24,7 +24,8 @@ from fixturegen.nesting.records import Blank, Layout, Put, StockSheet
 from fixturegen.plate.profile import Loop, bounds, polyline, signed_area
 
 EXACT = 0.01  # arcs as segments within this [mm]
-SHORT = 0.03  # a distance may be short by rounding and by the segments of both parts [mm]
+FINER = 0.001  # as segments within this, where a distance seems short: both parts' together are less than SHORT [mm]
+SHORT = 0.01  # a distance may be short by rounding [mm]
 SAME_TURN = 1e-6  # [deg]
 
 Key = tuple[str, int]
@@ -133,9 +134,11 @@ def faults_of(layout: Layout, blanks: Sequence[Blank], sheets: Sequence[StockShe
         placed = [(put, pieces_of(put, by_name)) for put in puts]
         for i, (put, pieces) in enumerate(placed):
             said = f"{put.blank} #{put.copy} on {name} #{number}"
-            found += _of_place(put, pieces, by_name[put.blank], sheet, layout.edge, said)
+            found += _of_place(put, by_name[put.blank], sheet, layout.edge, said)
             for other, others in placed[:i]:
                 gap = _gap(pieces, others, layout.spacing)
+                if gap < layout.spacing - SHORT:
+                    gap = _gap(pieces_of(put, by_name, FINER), pieces_of(other, by_name, FINER), layout.spacing)
                 if gap < layout.spacing - SHORT:
                     found.append(f"{said} and {other.blank} #{other.copy} are {max(gap, 0.0):.2f} mm apart")
     return tuple(found)
@@ -152,10 +155,10 @@ def _of_counts(layout: Layout, blanks: Mapping[str, Blank], sheets: Mapping[str,
     return found
 
 
-def _of_place(put: Put, pieces: Floats, blank: Blank, sheet: StockSheet, edge: float, said: str) -> list[str]:
-    x0, y0, x1, y1 = box_of(pieces)
+def _of_place(put: Put, blank: Blank, sheet: StockSheet, edge: float, said: str) -> list[str]:
+    x0, y0, x1, y1 = bounds(turned_loop(blank.outer, put.angle))
     found = []
-    if min(x0, y0, sheet.width - x1, sheet.height - y1) < edge - SHORT:
+    if min(x0 + put.x, y0 + put.y, sheet.width - x1 - put.x, sheet.height - y1 - put.y) < edge - SHORT:
         found.append(f"{said} lies over the edge kept")
     turns = (angle_on(sheet, t) for t in blank.turns)
     if not any(abs((put.angle - t + 180.0) % 360.0 - 180.0) <= SAME_TURN for t in turns):

@@ -19,6 +19,7 @@ from fixturegen.nesting.rectangles import by_rectangles
 from fixturegen.plate.profile import bounds, signed_area
 
 Copies = tuple[tuple[Blank, int], ...]
+WASTED = 0.9  # area of sheets largest first, as a share of that smallest first, for which a remnant is kept
 EXACT = 0.01  # arcs as segments within this, when parts are pushed together [mm]
 
 
@@ -48,8 +49,9 @@ _ORDERS: tuple[Callable[[Blank], float], ...] = (
 def nested(blanks: Sequence[Blank], sheets: Sequence[StockSheet], spacing: float, edge: float) -> Layout:
     """A layout, the same for the same input whatever its order; parts that find no place are named in it.
 
-    Sheets are tried smallest first, so that remnants go before full sheets, and largest first; what
-    uses less area wins, more parts placed before all.
+    Sheets are taken smallest first, so that remnants go before full sheets, unless largest first
+    places more parts or uses up less than `WASTED` of the area; of the orders of parts the one that
+    uses least area wins.
 
     Args:
         blanks: Parts to cut.
@@ -59,16 +61,22 @@ def nested(blanks: Sequence[Blank], sheets: Sequence[StockSheet], spacing: float
     """
     parts = sorted(blanks, key=lambda b: b.name)
     small = sorted(sheets, key=lambda s: (s.width * s.height, s.name))
-    best = by_rectangles(parts, small, spacing, edge)
-    stocks = [small] if len(small) == 1 and small[0].count == 1 else [small, small[::-1]]
     shapes: dict[tuple[str, float], Shape] = {}
-    for stock in stocks:
+
+    def best_of(stock: Sequence[StockSheet]) -> Layout:
+        found = [by_rectangles(parts, stock, spacing, edge)]
         for order in _ORDERS:
             ordered = sorted(parts, key=lambda b: (round(order(b), 6), b.name))
             copies = tuple((b, n) for b in ordered for n in range(1, b.quantity + 1))
-            found = _laid_out(copies, stock, spacing, edge, shapes)
-            if _worth(found, parts, sheets) < _worth(best, parts, sheets):
-                best = found
+            found.append(_laid_out(copies, stock, spacing, edge, shapes))
+        return min(found, key=lambda layout: _worth(layout, parts, sheets))
+
+    best = best_of(small)
+    if len(small) > 1:
+        other = best_of(small[::-1])
+        left, area = _worth(best, parts, sheets)
+        if _worth(other, parts, sheets) < (left, WASTED * area):
+            best = other
     together = as_cut(pushed(best, parts, sheets, EXACT), parts, sheets)
     return together if _worth(together, parts, sheets) <= _worth(best, parts, sheets) else as_cut(best, parts, sheets)
 
