@@ -115,7 +115,7 @@ def test_a_cut_file_that_reads_back_wrong_is_withdrawn(
     plant()
     real = dxf.dxf_bytes
     other = plate_part(profile=dataclasses.replace(PLATE.profile, holes=()))  # type: ignore[type-var]
-    monkeypatch.setattr(dxf, "dxf_bytes", lambda part, units, kerf: real(other, units, kerf))
+    monkeypatch.setattr(dxf, "dxf_bytes", lambda part, units, kerf, rules: real(other, units, kerf, rules))
     outcome = pipeline.build(sheet, tmp_path / "job")
     assert outcome.exit_code == EXIT_HELD
     assert outcome.held["plate-a"].startswith("CUT-01")

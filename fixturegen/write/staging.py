@@ -15,6 +15,7 @@ from fixturegen.progress import Progress
 from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
 from fixturegen.write import dxf, held, lists, readback, step, summary
+from fixturegen.write.file_rules import file_rules
 from fixturegen.write.kerf import torch_part
 from fixturegen.write.summary import Contents, Measured
 
@@ -147,8 +148,9 @@ def _write_part(order: Order, part: Part, draft: Draft) -> tuple[Finding, ...]:
         except GeometryFault as fault:
             remedy = f"{fault.remedy}, or let the controller allow for the kerf"
             return (Finding(KERF, Level.FAIL, KERF_CLAIM, fault.words, remedy, (part.name,), frame="P"),)
-        path.write_bytes(dxf.dxf_bytes(torch, order.units, order.kerf))
-        found.append(readback.check_dxf(torch, order.units, path.read_bytes()))
+        rules = file_rules(order.job.sheet, part.thickness)
+        path.write_bytes(dxf.dxf_bytes(torch, order.units, order.kerf, rules))
+        found.append(readback.check_dxf(torch, order.units, path.read_bytes(), rules))
         files["dxf"] = f"cut/{path.name}"
     solid = part_solid(order.job, part.name)
     path = order.stage / "step" / step.file_name(part.name)

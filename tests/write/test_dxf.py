@@ -66,7 +66,7 @@ def test_the_witness_square_measures_one_inch_and_stands_clear_of_the_part(
 def test_a_pilot_mark_is_a_small_cross_that_is_not_cut(part: Part, tmp_path: Path) -> None:
     layers = by_gdal(tmp_path, dxf.dxf_bytes(part))
     cross = [s for s in layers["MARK"] if s.distance(shapely.Point(150.0, 50.0)) < 1e-9]
-    assert sorted(round(s.length, 9) for s in cross) == [3.0, 3.0]
+    assert sorted(round(s.length, 9) for s in cross) == [3.175, 3.175]  # 1/8 in (common practice, no source)
     assert shapely.unary_union(layers["CUT_IN"]).distance(shapely.Point(150.0, 50.0)) > 20.0
 
 

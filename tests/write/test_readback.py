@@ -11,7 +11,7 @@ import pytest
 from fixturegen.findings import Level
 from fixturegen.plate import Part, Profile, Vertex
 from fixturegen.plate.profile import circle, reversed_loop
-from fixturegen.write import dxf, readback
+from fixturegen.write import content, dxf, readback
 from tests.write.toys import QUARTER, plate_part
 
 Spoil = Callable[[Any], None]
@@ -74,8 +74,8 @@ def second_line(off: float) -> Callable[[Any, Any], None]:
 @pytest.mark.parametrize(
     ("change", "limit", "words"),
     [
-        (move_end, readback.GAP, "contour open"),
-        (move_hole, readback.SIZE, "is missing"),
+        (move_end, content.GAP, "contour open"),
+        (move_hole, content.SIZE, "is missing"),
     ],
 )
 def test_gaps_and_moved_holes_trip_just_above_their_limit(
