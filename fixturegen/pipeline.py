@@ -6,13 +6,15 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from fixturegen import nest_flow
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import held_only, release
-from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
+from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault, SheetFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.parts.registry import make_jig
+from fixturegen.plate.placed import CutSheet, SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
@@ -21,7 +23,7 @@ from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.numbers import numbers_of
 
 if TYPE_CHECKING:
-    from fixturegen.write.staging import Draft
+    from fixturegen.write.staging import Draft, Order
     from fixturegen.write.summary import Contents
 
 Units = Literal["mm", "in"]
@@ -42,6 +44,7 @@ class Outcome:
         made: Names of the parts the result is about, released and held.
         out: The job folder; None for a check.
         warnings: What else the person should know.
+        sheets: Sheets to cut, with what each comes to.
     """
 
     sheet_path: Path
@@ -54,6 +57,7 @@ class Outcome:
     made: tuple[str, ...]
     out: Path | None = None
     warnings: tuple[str, ...] = ()
+    sheets: tuple[SheetFigures, ...] = ()
 
     @property
     def exit_code(self) -> int:
@@ -125,9 +129,88 @@ def build(
         findings += draft.findings
         outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
+        if only is None:
+            outcome = _with_sheets(order, outcome, draft)
         _write_papers(stage, outcome, draft.masses, progress)
-        findings += (staging.write_summary(order, _contents(outcome, order.units, draft)),)
+        findings = (*outcome.findings, staging.write_summary(order, _contents(outcome, order.units, draft)))
     return replace(outcome, findings=findings, warnings=_remembered(sheet_path))
+
+
+@dataclass(frozen=True)
+class NestOutcome:
+    """What nesting came to.
+
+    Attributes:
+        sheets: Sheets with their parts.
+        compared: What was used and what rectangles would use, one line a plate.
+        findings: Of the checks and of the layouts.
+        numbers: Dotted name to number.
+        held: Part name to reason; held parts are not nested.
+        kept: Where the layout is kept.
+    """
+
+    sheets: tuple[CutSheet, ...]
+    compared: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    numbers: dict[str, Number]
+    held: dict[str, str]
+    kept: Path
+
+    @property
+    def exit_code(self) -> int:
+        """0 when every plate part is released and has its place, else 1."""
+        bad = any(f.level is Level.FAIL or (f.code == nest_flow.LAYOUT and f.remedy) for f in self.findings)
+        return EXIT_HELD if bad or self.held else EXIT_OK
+
+
+def nest(sheet_path: Path, seconds: float, progress: Progress = silent) -> NestOutcome:
+    """Look for a layout of the parts that pass every check, and keep it beside the sheet.
+
+    Args:
+        sheet_path: The build sheet.
+        seconds: How long to look, for all plates together.
+        progress: Told what is being done.
+
+    Raises:
+        SheetFault: When the sheet lists no sheets.
+        MachineFault: When the layout cannot be written.
+    """
+    checked = check(sheet_path, progress=progress)
+    sheet = checked.job.sheet
+    if not sheet.sheets:
+        remedy = "list what stands in the rack under [[sheets]]: name, plate, length, width, count"
+        raise SheetFault(Fault("sheets", "none", "at least one sheet or remnant", remedy))
+    released = [p for p in checked.job.parts.values() if p.name not in checked.held]
+    nests = nest_flow.improved(sheet_path, sheet, released, seconds, progress)
+    kept = nest_flow.kept_beside(sheet_path, nests)
+    return NestOutcome(
+        sheets=nest_flow.cut_sheets(sheet, nests),
+        compared=tuple(nest_flow.compared_words(n) for n in nests),
+        findings=checked.findings + nest_flow.findings_of(nests),
+        numbers=nest_flow.numbers_of(nests),
+        held={n: r for n, r in checked.held.items() if checked.job.parts[n].profile is not None},
+        kept=kept,
+    )
+
+
+def _with_sheets(order: Order, outcome: Outcome, draft: Draft) -> Outcome:
+    """The outcome with the released parts nested, their sheets written and read back."""
+    from fixturegen.papers.sheet_pictures import sheet_svg
+    from fixturegen.write.sheet_files import write_sheets
+
+    sheet = outcome.job.sheet
+    released = [p for p in order.parts if p.name not in outcome.held]
+    nests = nest_flow.nests_of(outcome.sheet_path, sheet, released, order.progress)
+    order.progress("write sheets", 0, 0)
+    figures, found = write_sheets(
+        order, nest_flow.cut_sheets(sheet, nests), draft.masses, lambda s: sheet_svg(s, order.units)
+    )
+    return replace(
+        outcome,
+        findings=outcome.findings + nest_flow.findings_of(nests) + found,
+        numbers=outcome.numbers | nest_flow.numbers_of(nests),
+        sheets=figures,
+    )
 
 
 def _place(sheet_path: Path, out: Path | None, only: str | None) -> Path:
@@ -156,6 +239,7 @@ def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progr
         masses=masses,
         pictures=jig_pictures(job),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
+        sheets=outcome.sheets,
     )
     write_report(stage / "report.html", report_of(job, facts))
 
@@ -170,7 +254,12 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
         job=sheet.job.name,
         revision=sheet.revision.id,
         units=units,
-        inputs=inputs_of(path, params_folder().glob("*.toml"), [since] if sheet.revision.since else []),
+        inputs=inputs_of(
+            path,
+            params_folder().glob("*.toml"),
+            [since] if sheet.revision.since else [],
+            [layout] if (layout := nest_flow.layout_path(path)).is_file() else [],
+        ),
         parts=tuple(outcome.job.parts[name] for name in outcome.made),
         held={n: r for n, r in outcome.held.items() if n in outcome.made},
         measured=draft.measured,
@@ -178,6 +267,7 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
         findings=outcome.findings,
         numbers=outcome.numbers,
         assumptions=outcome.assumptions,
+        sheets=outcome.sheets,
     )
 
 

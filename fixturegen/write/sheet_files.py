@@ -1,18 +1,26 @@
-"""Sheets as files: one DXF a sheet with every part where it lies, the remnant's outline, and the list."""
+"""Sheets as files: one DXF a sheet with every part where it lies, picture, remnant, and the list."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
+from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Profile
 from fixturegen.plate.placed import CutSheet, SheetFigures, placed_part
 from fixturegen.plate.profile import circle, perimeter
+from fixturegen.stock import CutProcess, entry
 from fixturegen.studies.cut_costs import CutWork, Speeds, cost_of
+from fixturegen.studies.cutting_rules import rules_for
 from fixturegen.write import dxf, lists
+from fixturegen.write.file_rules import file_rules
+from fixturegen.write.sheet_dxf import remnant_dxf_bytes, sheet_dxf_bytes, sheet_faults
+from fixturegen.write.staging import Order
 from fixturegen.write.strokes import strokes
 from fixturegen.write.summary import net_area
 
+CODE = "CUT-10"
+CLAIM = "the file of each sheet holds every part on it, in its place"
 PILOT_LENGTH = 4.0 * dxf.PILOT_ARM  # a pilot mark is two crossed lines [mm]
 
 
@@ -56,6 +64,60 @@ def _mark_length(part: Part, profile: Profile) -> float:
         if m.text:
             total += sum(math.hypot(c - a, d - b) for a, b, c, d in strokes(m.text, m.x, m.y, m.height, m.angle))
     return total
+
+
+def write_sheets(
+    order: Order,
+    sheets: Sequence[CutSheet],
+    masses: Mapping[str, float],
+    picture: Callable[[CutSheet], str],
+) -> tuple[tuple[SheetFigures, ...], tuple[Finding, ...]]:
+    """Write the files of every sheet, read them back, and tell what each comes to.
+
+    A file that does not hold what it must is taken away again; the parts have files of their own.
+
+    Args:
+        order: Where to write and in which unit.
+        sheets: The sheets to cut.
+        masses: Part name to mass of one [kg].
+        picture: Draws a sheet as SVG.
+    """
+    figures, found, read = [], [], []
+    for sheet in sheets:
+        rules = file_rules(order.job.sheet, sheet.thickness)
+        files = {"dxf": f"cut/{stem('sheet', sheet.number, order.units)}.dxf"}
+        path = order.stage / files["dxf"]
+        path.parent.mkdir(exist_ok=True)
+        path.write_bytes(sheet_dxf_bytes(sheet, order.units, order.kerf, rules))
+        faults = sheet_faults(sheet, order.units, order.kerf, path.read_bytes(), rules)
+        if faults:
+            path.unlink()
+            remedy = "cut the parts from their own files. Report it with the sheet"
+            found.append(Finding(CODE, Level.FAIL, CLAIM, f"{path.name}: {'; '.join(faults[:3])}", remedy))
+            continue
+        read.append(path.name)
+        if sheet.remnant:
+            files["remnant"] = f"cut/{stem('remnant', sheet.number, order.units)}.dxf"
+            (order.stage / files["remnant"]).write_bytes(remnant_dxf_bytes(sheet, order.units, rules))
+        files["picture"] = f"cut/sheet-{sheet.number:02d}.svg"
+        (order.stage / files["picture"]).write_bytes(picture(sheet).encode("utf-8"))
+        figures.append(figures_of(sheet, files, speeds_on(order, sheet.thickness), masses))
+    if read:
+        words = f"{', '.join(read)}: every contour of every part is there once, closed, in its place"
+        found.append(Finding(CODE, Level.PASS, CLAIM, words))
+    if figures:
+        (order.stage / "lists").mkdir(exist_ok=True)
+        (order.stage / "lists" / "sheets.csv").write_bytes(sheet_list(figures))
+    return tuple(figures), tuple(found)
+
+
+def speeds_on(order: Order, thickness: float) -> Speeds:
+    """How fast the torch goes over one plate; what the sheet gives wins over the table."""
+    rules = rules_for(order.job.sheet, thickness)
+    process = entry("processes", rules.process, CutProcess)
+    return Speeds(
+        rules.cut_speed.value, float(process.mark_speed), float(process.travel_speed), rules.pierce_time.value
+    )
 
 
 def figures_of(sheet: CutSheet, files: Mapping[str, str], speeds: Speeds, masses: Mapping[str, float]) -> SheetFigures:

@@ -121,16 +121,20 @@ LIBRARIES = (
     "pydantic",
     "python-fcl",
     "scipy",
+    "shapely",
     "trimesh",
     "vtk",
 )  # fmt: skip - one look is enough
 """Libraries whose version the bytes of a result may depend on."""
 
 
-def inputs_of(sheet: Path, tables: Iterable[Path], history: Iterable[Path] = ()) -> tuple[Input, ...]:
-    """Everything a result is a function of: sheet, earlier revision, tables, program, libraries."""
+def inputs_of(
+    sheet: Path, tables: Iterable[Path], history: Iterable[Path] = (), layouts: Iterable[Path] = ()
+) -> tuple[Input, ...]:
+    """Everything a result is a function of: sheet, earlier revision, layout, tables, program, libraries."""
     files = [file_input(sheet, "sheet")]
     files += [file_input(p, "history") for p in history]
+    files += [file_input(p, "layout") for p in layouts]
     files += [file_input(p, "table") for p in sorted(tables)]
     return (*files, _program(), *(_library(name) for name in LIBRARIES))
 
