@@ -16,6 +16,7 @@ from typing import Any
 from fixturegen.nesting.faults import angle_on
 from fixturegen.nesting.figures import cosine_and_sine, outside_points, rings
 from fixturegen.nesting.measure import area_used, as_cut, faults_of, on_sheets, reach_of
+from fixturegen.nesting.openings import into_openings
 from fixturegen.nesting.push import pushed
 from fixturegen.nesting.records import Blank, Layout, Put, StockSheet
 from fixturegen.nesting.steady import Copies, filled
@@ -69,7 +70,8 @@ def improved(
         told(1.0 - max(0.0, end - time.monotonic()) / max(seconds, 1e-9), best)
 
     try:
-        keys = list(on_sheets(start))
+        look(into_openings(best, blanks, sheets))
+        keys = list(on_sheets(best))
         for i, key in enumerate(keys):
             share = max(LEAST, (seconds if len(keys) == 1 else SHARE * seconds) * _share(best, key))
             _strip(best, key, blanks, sheets, min(share, end - time.monotonic()), look)
@@ -87,9 +89,14 @@ def _share(layout: Layout, key: tuple[str, int]) -> float:
     return sum((p.sheet, p.number) == key for p in layout.puts) / max(1, len(layout.puts))
 
 
+def _worth(layout: Layout, blanks: Sequence[Blank], sheets: Sequence[StockSheet]) -> tuple[int, float, int]:
+    """Parts without a place, area used up [mm2], then parts that take room of the sheet itself: less is better."""
+    loose = sum(not p.inside for p in layout.puts)
+    return len(layout.unplaced), round(area_used(layout, blanks, sheets), 3), loose
+
+
 def _better(found: Layout, best: Layout, blanks: Sequence[Blank], sheets: Sequence[StockSheet]) -> bool:
-    before = len(best.unplaced), area_used(best, blanks, sheets)
-    after = len(found.unplaced), area_used(found, blanks, sheets)
+    before, after = _worth(best, blanks, sheets), _worth(found, blanks, sheets)
     return after < before and not faults_of(found, blanks, sheets)
 
 

@@ -9,11 +9,11 @@ from dataclasses import replace
 
 import pytest
 
-from fixturegen.nesting import improver, measure, steady
+from fixturegen.nesting import improver, measure, openings, rectangles, steady
 from fixturegen.nesting.records import Blank, StockSheet
 from fixturegen.plate.profile import rectangle
 from tests.nesting.public_sets import SETS
-from tests.nesting.shop import EDGE, PARTS, SHEETS, SPACING, WEDGE, short_distances, steel_on
+from tests.nesting.shop import EDGE, PARTS, SHEETS, SPACING, STAND, WEDGE, short_distances, steel_on
 
 SHORT = 0.012  # [mm] 0.01 asked for, and chords of 0.001 in each part
 SECONDS = 2.5
@@ -84,3 +84,16 @@ def test_ctrl_c_gives_the_best_so_far():
         timer.cancel()
     assert measure.faults_of(found, blanks, sheets) == ()
     assert found == (told[-1] if told else start)
+
+
+def test_small_parts_are_moved_into_openings_that_stand_empty():
+    tabs = Blank("tab", rectangle(0.0, 0.0, 60.0, 50.0), (), 3, (0.0, 180.0))
+    blanks = (replace(STAND, quantity=1), tabs)
+    sheets = (StockSheet("s", 2000.0, 330.0, 1, "y"),)
+    beside = rectangles.by_rectangles(blanks, sheets, SPACING, EDGE)
+    found = openings.into_openings(beside, blanks, sheets)
+    assert [p.inside for p in found.puts if p.blank == "tab"] == ["stand"] * 3
+    assert {p.angle for p in found.puts if p.blank == "tab"} <= {90.0, 270.0}
+    assert measure.faults_of(found, blanks, sheets) == ()
+    assert short_distances(found, blanks, SHORT) == []
+    assert measure.area_used(found, blanks, sheets) < measure.area_used(beside, blanks, sheets)
