@@ -7,9 +7,10 @@ never used again.
 
 import re
 
+from fixturegen import nest_flow
 from fixturegen.checks import registry
 from fixturegen.cli.main import cli, command_names
-from fixturegen.write import readback, staging, step, summary
+from fixturegen.write import readback, sheet_files, staging, step, summary
 from tests.checks.boundary_pairs import PAIRS
 
 COMMANDS = {
@@ -21,6 +22,7 @@ COMMANDS = {
         *("--letters", "--flange-a", "--flange-b", "--flat", "--radius", "--angle"),
         *("--revision", "--dry-run", "--json"),
     },
+    "nest": {"--seconds", "--json", "--no-cache"},
     "new": {"--axle", "--housing", "--knuckle", "--filled"},
     "tables": {"--json"},
 }
@@ -45,7 +47,7 @@ CLAIMS = {
     *("TCH-01", "TCH-02", "TCH-03"),
 }
 
-FILE_CLAIMS = {"CUT-01", "CUT-02", "GEO-01", "JSN-01", "STP-01"}
+FILE_CLAIMS = {"CUT-01", "CUT-02", "CUT-10", "GEO-01", "JSN-01", "NST-02", "NST-03", "STP-01"}
 
 GIVEN_UP: set[str] = set()
 
@@ -63,7 +65,8 @@ def test_the_claim_codes_are_exactly_these() -> None:
 
 
 def test_the_claims_about_files_are_exactly_these() -> None:
-    named = {readback.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
+    named = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
+    named |= {nest_flow.LAYOUT, nest_flow.KEPT}
     assert named == FILE_CLAIMS
     assert named.isdisjoint(CLAIMS)
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from fixturegen.cli import console
+from fixturegen.findings import Level
 
 if TYPE_CHECKING:
     from fixturegen.pipeline import NestOutcome
@@ -55,8 +56,8 @@ def _text(outcome: NestOutcome) -> str:
         used = f"{s.cut_to / 25.4:.1f} of {s.length / 25.4:.1f} in used up"
         lines.append(f"Sheet {s.number}  {s.name}: {len(s.placed)} parts, {used}")
     lines += [f"  {words}" for words in outcome.compared]
-    for finding in outcome.findings:
-        if finding.level.value != "pass":
+    for finding in outcome.findings:  # what else was found is told by check and build
+        if finding.level is Level.FAIL or (finding.level is not Level.PASS and finding.code.startswith("NST")):
             lines += console.finding_lines(finding)
     reasons: dict[str, list[str]] = {}
     for name, reason in outcome.held.items():

@@ -68,6 +68,20 @@ PAIRS = {
     "JNT-03": both(TABS, "test_jnt_03_a_tab_goes_into_relieved_corners_and_not_into_square_ones"),
     "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
     "NST-01": both("checks/test_sheet_claims.py", "test_a_part_a_hair_larger_than_the_sheet_inside_its_edges_is_held"),
+    "NST-02": Pair(
+        "test_nest_flow.py",
+        "test_parts_without_a_kept_layout_are_laid_out_steadily_and_it_is_told",
+        "test_a_kept_layout_that_was_edited_into_an_overlap_is_not_used",
+    ),
+    "NST-03": Pair(
+        "test_nest_flow.py",
+        "test_a_kept_layout_is_used_until_something_it_hangs_on_changes",
+        "test_parts_without_a_kept_layout_are_laid_out_steadily_and_it_is_told",
+    ),
+    "CUT-10": both(
+        "write/test_sheet_dxf.py",
+        "test_cut_10_a_hole_a_hundredth_out_of_place_and_a_part_that_is_missing_are_found",
+    ),
     "RDG-01": both(NUMBERS, TURNS),
     "RDG-02": both(NUMBERS, TURNS),
     "STA-01": both(NUMBERS, TURNS),

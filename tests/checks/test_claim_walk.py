@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from fixturegen import nest_flow
 from fixturegen.checks import registry
-from fixturegen.write import readback, staging, step, summary
+from fixturegen.write import readback, sheet_files, staging, step, summary
 from tests.checks import boundary_pairs, test_number_claims
 from tests.checks.boundary_pairs import PAIRS, Pair
 
 TESTS = Path(__file__).parents[1]
-FILES = {readback.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
+FILES = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
+FILES |= {nest_flow.LAYOUT, nest_flow.KEPT}
 # a check of a whole table of limits: it halves the interval between a pass and a fail itself
 CROSSING = "crossing"
 
