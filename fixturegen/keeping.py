@@ -60,6 +60,11 @@ def cache_in(folder: Path) -> Iterator[None]:
         _folder.reset(token)
 
 
+def cache_in_use() -> bool:
+    """Whether results are kept."""
+    return _enabled.get()
+
+
 def cache_folder() -> Path:
     """The folder entries lie in: the one set, else the user's cache folder."""
     chosen = _folder.get()

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from fixturegen import nest_flow
+from fixturegen import aside, keeping, nest_flow
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from fixturegen.write.summary import Contents
 
 Units = Literal["mm", "in"]
+ASSEMBLIES, PICTURES = 2, 3  # steps of the second process after which these are kept
 
 
 @dataclass(frozen=True)
@@ -110,30 +113,62 @@ def build(
         units: Unit of the cut files; the sheet's when not given.
         progress: Told what is being done.
     """
+    sheet = read(sheet_path)
+    # what is only kept for later cannot be handed over when nothing is kept
+    with aside.second_process(keeping.cache_in_use()) as second:
+        second.give(import_module, "fixturegen.write.staging")
+        outcome = _built(sheet_path, sheet, out, only, units, progress, second)
+    return replace(outcome, warnings=(*second.told, *_remembered(sheet_path)))
+
+
+def _built(
+    sheet_path: Path,
+    sheet: Sheet,
+    out: Path | None,
+    only: str | None,
+    units: Units | None,
+    progress: Progress,
+    second: aside.Aside,
+) -> Outcome:
     from fixturegen.papers.flat_pictures import part_svg
     from fixturegen.write import folder, staging
 
-    sheet = read(sheet_path)
     axle = axle_of(sheet)
     plan = plan_of(sheet, axle)
     job = Job(sheet, axle, plan)
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
+    second.give(_ahead, Job(sheet, axle, plan, job.parts, job.assemblies), keeping.cache_folder(), only is None)
     before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
     with folder.staged(place) as stage:
         order = staging.Order(stage, job, made, units or sheet.job.units, progress)
         findings = registry.run(job, None, progress)
         draft = staging.write_parts(order, _held(job, findings))
+        second.wait(ASSEMBLIES)
         staging.write_assemblies(order, draft, _held(job, findings + draft.findings))
         findings += draft.findings
         outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
+        second.wait(PICTURES)
         _write_papers(stage, outcome, draft.masses, progress)
         findings = (*outcome.findings, staging.write_summary(order, _contents(outcome, order.units, draft)))
-    return replace(outcome, findings=findings, warnings=_remembered(sheet_path))
+    return replace(outcome, findings=findings)
+
+
+def _ahead(job: Job, cache: Path, whole: bool) -> Iterator[None]:
+    """What the second process keeps for the first: files of assemblies, then pictures; one step each."""
+    from fixturegen.papers.jig_pictures import jig_pictures
+    from fixturegen.write.staging import assemblies_ahead
+
+    with keeping.cache_in(cache):
+        if whole:
+            assemblies_ahead(job)
+        yield
+        jig_pictures(job)
+        yield
 
 
 @dataclass(frozen=True)

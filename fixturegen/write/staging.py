@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from fixturegen.bodies.axle import bench_bodies, part_solid
 from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.findings import Finding, Level
-from fixturegen.plate import Part
+from fixturegen.plate import Part, Placement
 from fixturegen.progress import Progress
 from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
@@ -175,14 +176,29 @@ def write_assemblies(order: Order, draft: Draft, held_now: Mapping[str, str]) ->
         placements = [p for p in assembly.placements if p.part not in held_now]
         if not placements:
             continue
-        solids = {p.part: part_solid(order.job, p.part) for p in placements}
         path = order.stage / "step" / f"assembly-{assembly.name}.step"
-        axle = bench_bodies(order.job)
-        count, total = step.write_assembly(path, solids, placements, axle, assembly.name)
-        finding = step.check_step(path, total, None, (), count, assembly.name)
+        finding = _write_assembly(path, order.job, placements, assembly.name)
         draft.findings += (finding,)
         if finding.level is Level.FAIL:
             path.unlink()
+
+
+def _write_assembly(path: Path, job: Job, placements: Sequence[Placement], name: str) -> Finding:
+    solids = {p.part: part_solid(job, p.part) for p in placements}
+    count, total = step.write_assembly(path, solids, placements, bench_bodies(job), name)
+    return step.check_step(path, total, None, (), count, name)
+
+
+def assemblies_ahead(job: Job) -> None:
+    """Have the files of whole assemblies made and read back, so that `write_assemblies` finds both kept.
+
+    Args:
+        job: Parts and assemblies; where a part is held later on, its assembly is made anew without it.
+    """
+    with TemporaryDirectory() as folder:
+        for assembly in job.assemblies.values():
+            if assembly.placements:
+                _write_assembly(Path(folder) / "ahead.step", job, assembly.placements, assembly.name)
 
 
 def settle(
