@@ -99,7 +99,8 @@ def write_sheets(
         if sheet.remnant:
             files["remnant"] = f"cut/{stem('remnant', sheet.number, order.units)}.dxf"
             (order.stage / files["remnant"]).write_bytes(remnant_dxf_bytes(sheet, order.units, rules))
-        files["picture"] = f"cut/sheet-{sheet.number:02d}.svg"
+        files["picture"] = f"sheets/sheet-{sheet.number:02d}.svg"
+        (order.stage / "sheets").mkdir(exist_ok=True)
         (order.stage / files["picture"]).write_bytes(picture(sheet).encode("utf-8"))
         figures.append(figures_of(sheet, files, speeds_on(order, sheet.thickness), masses))
     if read:

@@ -321,7 +321,7 @@ def _faults(data: bytes, contents: Contents, folder: Path) -> list[str]:
         faults.append("other parts than the job's")
     named = {path for p in (*body["parts"], *body["sheets"]) for path in p["files"].values()}
     faults += [f"{path} is not there" for path in sorted(named) if not (folder / path).is_file()]
-    places = ("cut", "step", "held")
+    places = ("cut", "step", "held", "sheets")
     there = {p.relative_to(folder).as_posix() for place in places for p in (folder / place).glob("*") if p.is_file()}
     strangers = sorted(p for p in there - named if not p.startswith("step/assembly-"))
     return faults + [f"{path} belongs to no part and no sheet" for path in strangers]
