@@ -23,6 +23,7 @@ from fixturegen.nesting.rectangles import by_rectangles
 from fixturegen.plate import Part
 from fixturegen.plate.bend_marks import grain_of
 from fixturegen.plate.placed import CutSheet, Placed
+from fixturegen.plate.tipping import lies
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet.specs import Plate, Sheet
 from fixturegen.studies.nesting_rules import NestingRules, nesting_rules, plate_of, sheets_of
@@ -224,7 +225,10 @@ def cut_sheets(sheet: Sheet, nests: Iterable[PlateNest]) -> tuple[CutSheet, ...]
                     thickness=float(job.plate.measured),
                     material=job.plate.material,
                     grain=listed[name].grain,
-                    placed=tuple(Placed(job.parts[p.blank], p.x, p.y, p.angle, p.copy, p.inside) for p in puts),
+                    placed=loose_last(
+                        tuple(Placed(job.parts[p.blank], p.x, p.y, p.angle, p.copy, p.inside) for p in puts),
+                        float(sheet.process.slat_pitch),
+                    ),
                     spacing=nest.layout.spacing,
                     edge=nest.layout.edge,
                     cut_to=measure.cut_to(puts, blanks, one, nest.layout.spacing),
@@ -232,6 +236,28 @@ def cut_sheets(sheet: Sheet, nests: Iterable[PlateNest]) -> tuple[CutSheet, ...]
                 )
             )
     return tuple(found)
+
+
+def loose_last(placed: Sequence[Placed], slat_pitch: float) -> tuple[Placed, ...]:
+    """The same parts, those last that may tip on the slats, and after them those that may fall through.
+
+    The torch does not come back over them then. What lies in an opening stays before its host.
+
+    Args:
+        placed: In an order in which what lies in an opening stands before its host.
+        slat_pitch: From slat to slat [mm].
+    """
+    blocks: list[list[Placed]] = [[]]
+    for put in placed:
+        blocks[-1].append(put)
+        if not put.inside:
+            blocks.append([])
+
+    def rank(block: Sequence[Placed]) -> int:
+        profile = block[-1].part.profile
+        return ("flat", "tips", "falls").index(lies(profile.outer, slat_pitch).way) if profile is not None else 0
+
+    return tuple(put for block in sorted((b for b in blocks if b), key=rank) for put in block)
 
 
 def findings_of(nests: Sequence[PlateNest]) -> tuple[Finding, ...]:

@@ -122,3 +122,15 @@ def test_looking_for_a_better_layout_never_gives_a_worse_one(tmp_path):
 def test_no_plates_no_numbers():
     assert nest_flow.numbers_of(()) == {}
     assert Layout((), (), 1.0, 1.0).puts == ()
+
+
+def test_parts_that_may_tip_or_fall_are_cut_last_and_what_lies_inside_before_its_host():
+    # pitch 100 mm: 300 x 300 has 150 from its middle to an edge, 300 x 150 has 75, 80 x 40 is shorter than the pitch
+    big, tipping, small = plate("big", 300.0, 300.0), plate("tips", 300.0, 150.0), plate("falls", 80.0, 40.0)
+    inner = nest_flow.Placed(small, 0.0, 0.0, 0.0, 2, "big")
+    told = [nest_flow.Placed(p, 0.0, 0.0, 0.0) for p in (small, tipping)] + [
+        inner,
+        nest_flow.Placed(big, 0.0, 0.0, 0.0),
+    ]
+    order = [(p.part.name, p.copy) for p in nest_flow.loose_last(told, 100.0)]
+    assert order == [("falls", 2), ("big", 1), ("tips", 1), ("falls", 1)]
