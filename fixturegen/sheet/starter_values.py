@@ -167,7 +167,7 @@ _SHOP: Values = {
     "table.hole": "0.628 in",
     "table.pin": "0.623 in",
     "table.bolt": "1/2-13",
-    "process.kerf": "0.062 in",
+    "process.kerf": "0.085 in",
     "tools.level_repeatability": "0.02 deg",
     "tools.hoist": "1000 lbf",
 }

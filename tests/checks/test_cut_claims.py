@@ -285,4 +285,4 @@ def test_cut_09_a_kerf_the_process_is_not_known_for_is_said_and_holds_nothing():
         ("0.0745 in", Level.WARN),
         ("0.111 in", Level.WARN),
     ):
-        assert level("CUT-09", job(kerf=kerf)) is wanted
+        assert level("CUT-09", job(kerf=kerf, name="plasma-air-65a")) is wanted

@@ -432,11 +432,11 @@ PAIRS = {
     ),
     "process of no table": (
         KINGPIN,
-        [('name = "plasma-air-65a"', 'name = "plasma-air-95a"')],
-        [('name = "plasma-air-65a"', 'name = "plasma-air-45a"')],
+        [('name = "plasma-air-45a"', 'name = "plasma-air-95a"')],
+        [('name = "plasma-air-45a"', 'name = "plasma-air-65a"')],
         "process.name",
         ("plasma-air-95a",),
-        "plasma-air-65a",
+        "plasma-air-45a",
     ),
     "slot no wider than one cut": (
         KINGPIN,

@@ -72,8 +72,8 @@ def test_a_list_grows_behind_its_last_entry():
 @pytest.mark.parametrize(
     "section",
     [
-        'process = { kerf = "0.062 in", name = "plasma-air-65a" }',
-        'process.kerf = "0.062 in"\nprocess.name = "plasma-air-65a"',
+        'process = { kerf = "0.062 in", name = "plasma-air-45a" }',
+        'process.kerf = "0.062 in"\nprocess.name = "plasma-air-45a"',
     ],
 )
 def test_sections_in_braces_or_with_dots_are_changed_too(section):

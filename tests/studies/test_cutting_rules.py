@@ -62,7 +62,7 @@ def test_a_slot_rule_of_the_table_is_never_under_the_kerf():
 
 def test_the_kerf_is_expected_within_the_spread_of_its_process_and_half_of_it_is_the_corner():
     for kerf, expected in (("0.075 in", True), ("0.110 in", True), ("0.07 in", False), ("0.12 in", False)):
-        rules = rules_for(sheet_of(process__kerf=kerf), THREE_EIGHTHS)
+        rules = rules_for(sheet_of(process__kerf=kerf, process__name="plasma-air-65a"), THREE_EIGHTHS)
         assert rules.kerf_expected is expected
         assert rules.inside_radius.value == pytest.approx(float(kerf.split()[0]) * INCH / 2.0)
 
