@@ -7,6 +7,7 @@ free, the most needed first, and says in the part's notes what found no room.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
@@ -122,8 +123,12 @@ def _put_apart(plate: _Plate, lines: Sequence[str], near: Sequence[Point]) -> bo
 
 
 def part_words(part: Part) -> tuple[str, ...]:
-    """Words of the part's name as they are marked; a part with a hand says L or R."""
-    words = tuple(part.name.upper().split("-"))
+    """Words of the part's name as they are marked; a part with a hand says L or R.
+
+    A coupon is named by its plate: the two figures its name ends with are a fraction.
+    """
+    name = re.sub(r"-(\d+)-(\d+)$", r"-\1/\2", part.name) if part.kind == "coupons" else part.name
+    words = tuple(name.upper().split("-"))
     return words if part.hand is None or part.hand in words else (*words, part.hand)
 
 
