@@ -233,6 +233,7 @@ def cut_sheets(sheet: Sheet, nests: Iterable[PlateNest]) -> tuple[CutSheet, ...]
                     edge=nest.layout.edge,
                     cut_to=measure.cut_to(puts, blanks, one, nest.layout.spacing),
                     price=None if price is None else float(price),
+                    plate=job.name,
                 )
             )
     return tuple(found)

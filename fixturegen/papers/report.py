@@ -50,12 +50,13 @@ class PartCard:
 
 @dataclass(frozen=True)
 class SheetCard:
-    """One sheet with its parts as the page shows it: picture (SVG), caption, and a table of the parts."""
+    """One sheet as the page shows it: picture (SVG), caption, table of the parts, lines for a build sheet."""
 
     svg: str
     caption: str
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    left: str = ""
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,9 @@ def sheet_card(figures: SheetFigures, units: str) -> SheetCard:
         name += f" (in the opening of {put.inside})" if put.inside else ""
         turned = f"{put.angle:g} deg"
         rows.append((str(i), name, fraction(x0, 16), fraction(y0, 16), turned, _size(x1 - x0, y1 - y0, units)))
-    return SheetCard(sheet_svg(figures.sheet, units), _caption(figures, units), HEAD, tuple(rows))
+    return SheetCard(
+        sheet_svg(figures.sheet, units), _caption(figures, units), HEAD, tuple(rows), remnant_text(figures.sheet, units)
+    )
 
 
 def _caption(f: SheetFigures, units: str) -> str:
@@ -61,12 +63,11 @@ def _caption(f: SheetFigures, units: str) -> str:
     return "; ".join(texts) + "."
 
 
-def remnant_text(sheet: CutSheet, plate: str, units: str) -> str:
+def remnant_text(sheet: CutSheet, units: str) -> str:
     """The remnant as the lines of a build sheet; empty when nothing worth keeping is left.
 
     Args:
         sheet: The sheet.
-        plate: Nominal thickness as the build sheet says it.
         units: in or mm.
     """
     if not sheet.remnant:
@@ -74,8 +75,8 @@ def remnant_text(sheet: CutSheet, plate: str, units: str) -> str:
     scale, unit = (25.4, "in") if units == "in" else (1.0, "mm")
     # rounded down: a sheet is never said to be larger than it is
     long, wide = ((v / scale * 10.0 + 1e-6) // 1.0 / 10.0 for v in (sheet.length - sheet.cut_to, sheet.width))
-    name = f"rest of {sheet.name}"[:40]
+    name = f"rest of {sheet.name.removeprefix('rest of ')}"[:40].replace('"', "'").replace("\\", "/")
     return (
-        f'[[sheets]]\nname = "{name}"\nplate = "{plate}"\nlength = "{long:g} {unit}"\nwidth = "{wide:g} {unit}"\n'
+        f'[[sheets]]\nname = "{name}"\nplate = "{sheet.plate}"\nlength = "{long:g} {unit}"\nwidth = "{wide:g} {unit}"\n'
         f'grain = "{sheet.grain}"\n'
     )

@@ -49,6 +49,7 @@ class CutSheet:
         edge: Kept to the sheet's edge [mm].
         cut_to: x beyond which nothing is cut, spacing allowed for; the rest is the remnant [mm].
         price: Of the whole sheet, in the person's money; None where none was given.
+        plate: Nominal thickness as the build sheet says it.
     """
 
     number: int
@@ -63,6 +64,7 @@ class CutSheet:
     edge: float
     cut_to: float
     price: float | None = None
+    plate: str = ""
 
     @property
     def border(self) -> Loop:

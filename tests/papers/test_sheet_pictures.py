@@ -30,6 +30,7 @@ SHEET = CutSheet(
     12.0,
     360.0,
     price=80.0,
+    plate="3/8 in",
 )
 
 
@@ -89,12 +90,12 @@ def test_the_table_says_where_each_part_lies_by_tape():
 
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_the_remnant_is_written_as_a_sheet_and_never_said_larger_than_it_is(units):
-    (said,) = tomllib.loads(remnant_text(SHEET, "3/8 in", units))["sheets"]
+    (said,) = tomllib.loads(remnant_text(SHEET, units))["sheets"]
     stock = StockSheet.model_validate(said)
     assert 540.0 - 3.0 < stock.length <= 540.0 + 1e-6
     assert 400.0 - 3.0 < stock.width <= 400.0 + 1e-6
     assert stock.grain == "length"
-    assert remnant_text(dataclasses.replace(SHEET, cut_to=899.0), "3/8 in", units) == ""
+    assert remnant_text(dataclasses.replace(SHEET, cut_to=899.0), units) == ""
 
 
 def test_times_are_said_as_at_a_machine():
