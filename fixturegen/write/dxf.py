@@ -131,7 +131,7 @@ def note_lines(part: Part, units: Units, kerf: float = 0.0, rules: FileRules = P
         f"{part.name.upper()}  MAKE {part.quantity}",
         f"PLATE {part.thickness / MM_PER_INCH:.3f} IN ({part.thickness:.2f} MM)  {part.material.upper()}",
         f"FILE IN {unit}",
-        _counted(part),
+        *_counted(part),
         f"SQUARE IS 1.000 IN = 25.4 MM. {added}.",
         f"{leads_said(rules)}. MARKED FACE UP. OUTSIDE RUNS {rules.swirl.upper()}.",
         "DO NOT CUT THIS LAYER",
@@ -143,28 +143,35 @@ def leads_said(rules: FileRules) -> str:
     return "LEADS ARE LEFT TO THE CONTROLLER" if rules.lead is None else "LEADS ARE IN THE FILE: ADD NONE"
 
 
-def _counted(part: Part) -> str:
+def _counted(part: Part) -> tuple[str, ...]:
     """Overall size and how many pierces and pilot marks, to be compared with what the controller shows."""
     profile = part.profile
     if profile is None:
-        return ""
+        return ()
     x0, y0, x1, y1 = bounds(profile.outer)
     cut = sum(cut_diameter(h) is not None for h in profile.holes)
     return (
-        f"{(x1 - x0) / MM_PER_INCH:.3f} X {(y1 - y0) / MM_PER_INCH:.3f} IN OVERALL  "
-        f"PIERCES {1 + cut + len(profile.inner)}  PILOT MARKS {len(profile.holes) - cut}"
+        f"{overall(x1 - x0, y1 - y0)} OVERALL",
+        f"PIERCES {1 + cut + len(profile.inner)}  PILOT MARKS {len(profile.holes) - cut}",
     )
 
 
-def draw_notes(drawing: Drawing, lines: Iterable[str], corner: tuple[float, float]) -> None:
-    """Witness square and words, below a corner [mm] of what is cut."""
+def overall(x: float, y: float) -> str:
+    """Two sides [mm] in inches, and in mm beside them."""
+    return f"{x / MM_PER_INCH:.3f} X {y / MM_PER_INCH:.3f} IN ({x:.1f} X {y:.1f} MM)"
+
+
+def draw_notes(
+    drawing: Drawing, lines: Iterable[str], corner: tuple[float, float], height: float = NOTE_HEIGHT
+) -> None:
+    """Witness square and words of a height [mm], below a corner [mm] of what is cut."""
     x, y = corner[0], corner[1] - NOTE_GAP - WITNESS
     ring = ((x, y), (x + WITNESS, y), (x + WITNESS, y + WITNESS), (x, y + WITNESS))
     for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
         drawing.line(NOTE, *a, *b)
     for i, words in enumerate(lines):
-        base = y + WITNESS - NOTE_HEIGHT - i * 1.35 * NOTE_HEIGHT
-        drawing.text(NOTE, words, x + WITNESS + NOTE_HEIGHT, base, NOTE_HEIGHT, 0.0)
+        base = y + WITNESS - height - i * 1.35 * height
+        drawing.text(NOTE, words, x + WITNESS + height, base, height, 0.0)
 
 
 def dxf_bytes(part: Part, units: Units = "mm", kerf: float = 0.0, rules: FileRules = PLAIN) -> bytes:
@@ -211,4 +218,5 @@ __all__ = [
     "file_name",
     "in_travel_order",
     "note_lines",
+    "overall",
 ]

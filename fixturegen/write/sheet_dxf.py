@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fixturegen.keeping import kept, kept_json, key_of
 from fixturegen.plate import Loop, Part
 from fixturegen.plate.placed import CutSheet, Placed, placed_part
 from fixturegen.plate.profile import bounds, edges, perimeter, signed_area
@@ -29,6 +30,8 @@ from fixturegen.write.drawing import Drawing, Units
 from fixturegen.write.file_rules import FileRules
 from fixturegen.write.kerf import torch_part
 
+LETTERS = 12.0  # of the note beside a sheet: it is looked at from farther off [mm]
+
 
 def as_cut_on(sheet: CutSheet, kerf: float) -> tuple[Part, ...]:
     """The parts where they lie, each moved off the line by half the kerf [mm] when the file allows for it."""
@@ -40,12 +43,13 @@ def as_cut_on(sheet: CutSheet, kerf: float) -> tuple[Part, ...]:
 def sheet_lines(sheet: CutSheet, units: Units, kerf: float, rules: FileRules) -> tuple[str, ...]:
     """What the note layer says beside the sheet."""
     allowed = f"KERF {kerf / dxf.MM_PER_INCH:.3f} IN IS ALLOWED FOR" if kerf else "KERF IS NOT ALLOWED FOR"
-    long, wide, thick = (v / dxf.MM_PER_INCH for v in (sheet.length, sheet.width, sheet.thickness))
+    thick = sheet.thickness / dxf.MM_PER_INCH
     parts = as_cut_on(sheet, 0.0)
     pierces = sum(len(dxf.contours_of(p.profile, rules)[0]) + 1 for p in parts if p.profile is not None)
     return (
         f"SHEET {sheet.number}  {sheet.name.upper()}",
-        f"{long:.2f} X {wide:.2f} IN, PLATE {thick:.3f} IN ({sheet.thickness:.2f} MM)  {sheet.material.upper()}",
+        dxf.overall(sheet.length, sheet.width),
+        f"PLATE {thick:.3f} IN ({sheet.thickness:.2f} MM)  {sheet.material.upper()}",
         f"FILE IN {'MILLIMETRES' if units == 'mm' else 'INCHES'}. ZERO IS THE LOWER LEFT CORNER OF THE SHEET",
         f"{len(sheet.placed)} PARTS  PIERCES {pierces}",
         f"SQUARE IS 1.000 IN = 25.4 MM. {allowed}.",
@@ -63,6 +67,10 @@ def sheet_dxf_bytes(sheet: CutSheet, units: Units, kerf: float, rules: FileRules
         kerf: What the contours allow for [mm]; 0 when the controller does that.
         rules: How the file is written.
     """
+    return kept("dxf", key_of(("sheet", sheet, units, kerf, rules)), lambda: _drawn(sheet, units, kerf, rules))
+
+
+def _drawn(sheet: CutSheet, units: Units, kerf: float, rules: FileRules) -> bytes:
     drawing = Drawing(units, rules)
     parts = as_cut_on(sheet, kerf)
     for part in parts:
@@ -73,23 +81,27 @@ def sheet_dxf_bytes(sheet: CutSheet, units: Units, kerf: float, rules: FileRules
             dxf.draw_cuts(drawing, part.profile)
     for e in edges(sheet.border):
         drawing.edge(dxf.NOTE, e)
-    dxf.draw_notes(drawing, sheet_lines(sheet, units, kerf, rules), (0.0, 0.0))
+    dxf.draw_notes(drawing, sheet_lines(sheet, units, kerf, rules), (0.0, 0.0), LETTERS)
     return drawing.bytes()
 
 
 def remnant_dxf_bytes(sheet: CutSheet, units: Units, rules: FileRules) -> bytes:
     """The DXF file of what is left of a sheet: its outline, to cut it off or to draw the next job on."""
+    return kept("dxf", key_of(("remnant", sheet, units, rules)), lambda: _remnant(sheet, units, rules))
+
+
+def _remnant(sheet: CutSheet, units: Units, rules: FileRules) -> bytes:
     drawing = Drawing(units, rules)
     drawing.loop(dxf.CUT_OUT, sheet.remnant)
     x0, y0, x1, y1 = bounds(sheet.remnant)
-    size = f"{(x1 - x0) / dxf.MM_PER_INCH:.2f} X {(y1 - y0) / dxf.MM_PER_INCH:.2f} IN"
     lines = (
         f"LEFT OF SHEET {sheet.number}  {sheet.name.upper()}",
-        f"{size}, PLATE {sheet.thickness / dxf.MM_PER_INCH:.3f} IN  {sheet.material.upper()}",
+        dxf.overall(x1 - x0, y1 - y0),
+        f"PLATE {sheet.thickness / dxf.MM_PER_INCH:.3f} IN ({sheet.thickness:.2f} MM)  {sheet.material.upper()}",
         "SQUARE IS 1.000 IN = 25.4 MM",
         "DO NOT CUT THIS LAYER",
     )
-    dxf.draw_notes(drawing, lines, (x0, y0))
+    dxf.draw_notes(drawing, lines, (x0, y0), LETTERS)
     return drawing.bytes()
 
 
@@ -103,6 +115,13 @@ def sheet_faults(sheet: CutSheet, units: Units, kerf: float, data: bytes, rules:
         data: The file.
         rules: How it was to be written.
     """
+    # the same sheet and a file of the very same bytes have been compared before
+    key = key_of(("sheet read back", sheet, units, kerf, data, rules))
+    faults: list[str] = kept_json("faults", key, lambda: _faults(sheet, units, kerf, data, rules))
+    return faults
+
+
+def _faults(sheet: CutSheet, units: Units, kerf: float, data: bytes, rules: FileRules) -> list[str]:
     try:
         content = read_dxf(data)
     except ValueError as error:

@@ -152,7 +152,9 @@ def test_the_note_tells_overall_size_and_counts_to_compare_at_the_table() -> Non
     slot = reversed_loop(rectangle(20.0, 20.0, 60.0, 30.0))
     holes = (Hole(80.0, 40.0, 10.0, Purpose.BOLT), Hole(100.0, 40.0, 8.0, Purpose.BORE, operation=Operation.PILOT))
     part = plate_part(profile=Profile(rectangle(0.0, 0.0, 254.0, 127.0), (slot,), holes), marks=())
-    assert "10.000 X 5.000 IN OVERALL  PIERCES 3  PILOT MARKS 1" in dxf.note_lines(part, "mm")
+    lines = dxf.note_lines(part, "mm")
+    assert "10.000 X 5.000 IN (254.0 X 127.0 MM) OVERALL" in lines
+    assert "PIERCES 3  PILOT MARKS 1" in lines
 
 
 def test_the_outside_is_run_clockwise_and_openings_the_other_way() -> None:
