@@ -123,7 +123,7 @@ class Stance:
     def patches(self) -> Array:
         """Contact points of the left and right tyre in A, at ride straight below the wheels, shape (2, 3) [mm]."""
         down = self.rotation.T @ np.array([0.0, 0.0, -self.loaded_radius])
-        return self.wheels + down
+        return np.asarray(self.wheels + down, dtype=np.float64)
 
     @property
     def wheels(self) -> Array:

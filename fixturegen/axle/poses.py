@@ -97,12 +97,12 @@ class Poses:
     @property
     def yaw(self) -> Array:
         """Turn of the axle line in plan, left wheel to the rear positive (to the left), shape (m,) [deg]."""
-        return np.degrees(self.unknowns[2] / ARC)
+        return np.asarray(np.degrees(self.unknowns[2] / ARC), dtype=np.float64)
 
     @property
     def turn(self) -> Array:
         """Turn of the housing about its own line since ride height, top forward positive, shape (m,) [deg]."""
-        return np.degrees(self.unknowns[3] / ARC)
+        return np.asarray(np.degrees(self.unknowns[3] / ARC), dtype=np.float64)
 
     def origins(self) -> Array:
         """Axle centre in V, shape (m, 3) [mm]."""
@@ -153,7 +153,8 @@ def wheel_travel(left: Array, right: Array, half_track: float) -> tuple[Array, A
     Source: geometry, the axle line climbs by the difference over the track.
     """
     climb = (np.asarray(left, dtype=np.float64) - right) / (2.0 * half_track)
-    return (np.asarray(left, dtype=np.float64) + right) / 2.0, np.degrees(np.arcsin(climb))
+    mean = (np.asarray(left, dtype=np.float64) + right) / 2.0
+    return mean, np.asarray(np.degrees(np.arcsin(climb)), dtype=np.float64)
 
 
 def step_of(linkage: Linkage) -> Callable[[Values], tuple[Array, Array]]:
@@ -184,9 +185,10 @@ def step_of(linkage: Linkage) -> Callable[[Values], tuple[Array, Array]]:
         right = np.zeros((m, UNKNOWNS + stiff))
         right[:, :UNKNOWNS] = np.einsum("anm,n,nm->ma", give, share, v.off[soft])
         right[:, UNKNOWNS:] = v.off[~soft].T
-        det = np.linalg.det(whole)
+        det = np.asarray(np.linalg.det(whole), dtype=np.float64)
         whole[~(np.abs(det) > 0.0)] = np.eye(UNKNOWNS + stiff)  # bound: no step is right, the pose will not close
-        return np.linalg.solve(whole, right[..., None])[:, :UNKNOWNS, 0].T, det
+        step = np.linalg.solve(whole, right[..., None])[:, :UNKNOWNS, 0].T
+        return np.asarray(step, dtype=np.float64), det
 
     return least
 
