@@ -105,6 +105,23 @@ class ClearanceHole(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class EdgeDistance(Entry):
+    """Smallest distance from the centre of a structural hole to an edge, for one bolt [mm]."""
+
+    bolt: Annotated[Measure, Length("1 mm", "4 in")]
+    edge: Annotated[Measure, Length("1 mm", "6 in")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FilletSize(Entry):
+    """Smallest leg of a fillet weld for a range of plate thickness [mm]."""
+
+    thickness_over: Annotated[Measure, Length("0 in", "12 in")]
+    thickness_to: Annotated[Measure, Length("0.1 in", "12 in")]
+    leg: Annotated[Measure, Length("1/16 in", "1 in")]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Dowel(Entry):
     """A dowel pin: nominal diameter and its limits [mm]."""
 

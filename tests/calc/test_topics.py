@@ -12,7 +12,7 @@ from typing import Annotated, get_args, get_origin, get_type_hints
 import numpy as np
 import pytest
 
-from fixturegen.calc import Answer, ask, topic, topic_names, topics
+from fixturegen.calc import Answer, Columns, ask, topic, topic_names, topics
 from fixturegen.calc.bench_caster import bench_caster
 from fixturegen.calc.turned_knuckle import turned_knuckle
 from fixturegen.errors import InputFault, ProgramFault
@@ -64,6 +64,37 @@ CONTRACT = {
     ),
     "engine-speed": (["road-speed", "ratio", "tyre-diameter"], ["engine_speed"]),
     "rake": (["front", "rear", "distance"], ["rake"]),
+    "saddle": (["branch", "main", "angle", "offset"], ["depth", "table"]),
+    "pin-plate": (
+        [
+            *("code", "thickness", "width", "hole", "pin", "edge", "yield", "tensile"),
+            *("design-factor", "end-radius"),
+        ],
+        [
+            *("allowable", "tension", "shear", "bearing", "yielding"),
+            *("effective_width", "shear_area", "ways"),
+        ],
+    ),
+    "bolt": (
+        ["bolt", "grade", "plane", "planes"],
+        ["proof_load", "ultimate_load", "clamp_load", "shear_load", "stress_area"],
+    ),
+    "fillet": (
+        ["leg", "length", "thickness", "angle", "filler"],
+        ["allowable", "design_strength", "nominal", "minimum_size", "maximum_size"],
+    ),
+    "column": (
+        ["diameter", "wall", "length", "yield", "end-condition", "modulus"],
+        ["critical_load", "slenderness", "yield_load"],
+    ),
+    "tube-bending": (
+        ["diameter", "wall", "load", "overhang", "spacing", "modulus"],
+        ["moment", "stress", "slope", "deflection"],
+    ),
+    "link-force": (
+        ["axle-load", "friction", "tyre-radius", "separation", "factor"],
+        ["upper_force", "lower_force"],
+    ),
 }
 ALL = list(topics())
 
@@ -157,6 +188,9 @@ def test_every_parameter_and_result_says_what_it_takes_and_a_range(found):
             assert option.dimension.low
             assert option.dimension.high
     for name, dimension in found.results.items():
+        if isinstance(dimension, Columns):
+            assert all(column for column, _ in dimension.columns)
+            continue
         assert isinstance(dimension, Dimension), name
         assert dimension.low
         assert dimension.high
