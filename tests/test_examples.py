@@ -60,8 +60,14 @@ def test_the_summary_obeys_its_schema_and_names_every_file(
     for part in body["parts"]:
         for path in part["files"].values():
             assert (out / path).is_file()
-        assert part["status"] == "held" or ("dxf" in part["files"]) == (part["form"] == "plate")
+        assert part["status"] == "held" or ("dxf" in part["files"]) == (part["form"] in ("plate", "bent"))
     assert len({p["name"] for p in body["parts"]}) == len(body["parts"])
+    for sheet in body["sheets"]:
+        assert {"dxf", "picture"} <= set(sheet["files"])
+        assert all((out / path).is_file() for path in sheet["files"].values())
+    cut_first = {p["name"] for p in body["parts"] if p["kind"] == "coupons"}
+    flat = {p["name"] for p in body["parts"] if p["form"] in ("plate", "bent")}
+    assert {put["part"] for sheet in body["sheets"] for put in sheet["placed"]} == flat - cut_first
 
 
 def test_every_cut_file_is_read_by_another_reader_with_its_layers(

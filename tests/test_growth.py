@@ -88,7 +88,7 @@ def test_a_maker_is_found_by_its_file_alone(parts_folder: Path) -> None:
     parts, (jig,) = maker_registry.make_jig(*case())
     assert "toy-block" in {p.name for p in parts}
     assert "toy-block" in {p.part for p in jig.placements}
-    assert jig.steps[0] == "Set the toy down."
+    assert jig.steps[1] == "Set the toy down."  # before it, the coupons are cut
 
 
 def test_a_makers_own_drawing_in_an_underscore_file_is_no_maker(parts_folder: Path) -> None:

@@ -10,6 +10,7 @@ import math
 from functools import cache
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from shapely.geometry import Point, Polygon
 
@@ -153,9 +154,25 @@ def test_every_lathe_part_holds_its_cylinders_and_cones_less_its_bores(name: str
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
+def test_a_strip_bent_once_holds_two_flanges_and_a_quarter_of_a_ring(name: str) -> None:
+    for part in of_form(name, "bent"):
+        made = parts_of(name)[part]
+        assert made.profile is not None
+        (bend,) = made.bends
+        points = np.array(polyline(made.profile.outer))
+        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        long, wide, t, r = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0), made.thickness, bend.radius
+        flanges = (long - bend.allowance) * wide * t
+        ring = math.radians(bend.angle) / 2.0 * ((r + t) ** 2 - r**2) * wide
+        assert solids.volume(solid(name, part)) == pytest.approx(flanges + ring, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_every_form_of_the_examples_is_measured(name: str) -> None:
     # the examples make no part from tube; tubes are measured in tests/shapes/test_solids.py
-    assert len(of_form(name, "plate")) + len(of_form(name, "turned")) == len(parts_of(name))
+    measured = [part for form in ("plate", "turned", "bent") for part in of_form(name, form)]
+    assert len(measured) == len(parts_of(name))
+    assert of_form(name, "bent")
     assert any(plain(parts_of(name)[p].turned) for p in of_form(name, "turned"))
 
 
