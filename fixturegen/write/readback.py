@@ -32,6 +32,7 @@ from fixturegen.write.content import (
 from fixturegen.write.dxf import PLAIN, Units
 from fixturegen.write.file_rules import FileRules
 from fixturegen.write.leads import lead_faults
+from fixturegen.write.sequence import order_faults
 
 CODE = "CUT-01"
 CLAIM = "the cut file holds exactly this part: closed, true to size, nothing cut twice"
@@ -152,6 +153,8 @@ def dxf_faults(part: Part, units: Units, data: bytes, rules: FileRules = PLAIN) 
     for loop in (part.profile.outer, *part.profile.inner):
         faults += _elsewhere(loop, every)
     faults += doubles(pieces, rings)
+    # order is looked at in whole contours alone; what is open has been told
+    faults += [] if open_out or open_in else order_faults(content, rules)
     return faults + witness_faults(content)
 
 
