@@ -111,9 +111,7 @@ def key_of(data: object, sources: tuple[Path, ...] = ()) -> str:
         data: Frozen records, tuples, numbers, texts, bytes and mappings of them.
         sources: Further files that enter the key.
     """
-    digest = hashlib.sha256()
-    for line in _surroundings():
-        digest.update(line.encode())
+    digest = hashlib.sha256(_ground(_surroundings()))
     for path in sources:
         digest.update(hashlib.sha256(path.read_bytes()).digest())
     digest.update(_plain(data).encode())
@@ -145,6 +143,11 @@ def _plain(data: object) -> str:
         inner = ",".join(f"{name}={_plain(getattr(data, name))}" for name in known)
         return f"{type(data).__name__}({inner})"
     raise TypeError(f"{type(data).__name__} has no fixed text; give records, tuples and numbers")
+
+
+@cache
+def _ground(lines: tuple[str, ...]) -> bytes:
+    return hashlib.sha256("".join(lines).encode()).digest()
 
 
 @cache

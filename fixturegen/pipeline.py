@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from fixturegen.write.summary import Contents
 
 Units = Literal["mm", "in"]
-ASSEMBLIES, PICTURES = 2, 3  # steps of the second process after which these are kept
+ASSEMBLIES, SHEETS, PICTURES = 2, 3, 4  # steps of the second process after which these are kept
 
 
 @dataclass(frozen=True)
@@ -139,7 +139,8 @@ def _built(
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
-    second.give(_ahead, Job(sheet, axle, plan, job.parts, job.assemblies), keeping.cache_folder(), only is None)
+    bare = Job(sheet, axle, plan, job.parts, job.assemblies)
+    second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
     before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
     with folder.staged(place) as stage:
         order = staging.Order(stage, job, made, units or sheet.job.units, progress)
@@ -150,6 +151,7 @@ def _built(
         findings += draft.findings
         outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
+        second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
         second.wait(PICTURES)
@@ -158,14 +160,27 @@ def _built(
     return replace(outcome, findings=findings)
 
 
-def _ahead(job: Job, cache: Path, whole: bool) -> Iterator[None]:
-    """What the second process keeps for the first: files of assemblies, then pictures; one step each."""
+def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[None]:
+    """What the second process keeps for the first: files of assemblies, of sheets, pictures; one step each.
+
+    It takes it that no part will be held. Where one is, what hangs on it is made again without it.
+
+    Args:
+        job: Parts and assemblies; nothing drawn yet.
+        cache: Where results are kept.
+        whole: The build sheet, or None when one kind of part is written and nothing is put together.
+        units: Unit of the cut files.
+    """
     from fixturegen.papers.jig_pictures import jig_pictures
-    from fixturegen.write.staging import assemblies_ahead
+    from fixturegen.write import sheet_files, staging
 
     with keeping.cache_in(cache):
         if whole:
-            assemblies_ahead(job)
+            staging.assemblies_ahead(job)
+        yield
+        if whole:
+            sheets = nest_flow.cut_sheets(job.sheet, nest_flow.nests_of(whole, job.sheet, job.parts.values()))
+            sheet_files.sheets_ahead(job.sheet, sheets, units, staging.kerf_in_files(job.sheet))
         yield
         jig_pictures(job)
         yield

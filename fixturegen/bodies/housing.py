@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fixturegen.axle.model import AxleModel
 from fixturegen.bodies.drawing import along, bowl, revolved_about_x, turned_about_y
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import cached_shape
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
 
@@ -62,7 +63,7 @@ def housing_bodies(sheet: Sheet, axle: AxleModel) -> dict[str, solids.Shape]:
     frame = _frame(sheet, axle)
     made = {}
     if sheet.housing.kind == "drop-out":
-        made["housing"] = _dropout(sheet, frame)
+        made["housing"] = cached_shape(("drop-out", sheet.housing, frame), lambda: _dropout(sheet, frame))
     else:
         made["housing"] = _casting(sheet, axle, frame)
         made["caps"] = _caps(sheet, frame)

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fixturegen.checks.registry import Claim, Job, claim
-from fixturegen.checks.tabs_enter import CHORD, Joint, Pair, chords, joint_pairs
-from fixturegen.checks.wording import inch, shared
+from fixturegen.checks.tabs_enter import CHORD, Joint, chords, pairs
+from fixturegen.checks.wording import inch
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Placement
 from fixturegen.plate.profile import Loop, polyline
@@ -24,11 +24,6 @@ PASSES = 10.0  # a plate that reaches farther out on both sides is no tab [mm]
 CLEAR = 0.01  # room more than a slot's rule by less is that rule [mm]
 AROUND = 48  # directions a torch is tried in round a tab's corner
 DEEP = 12  # distances it is tried at
-
-
-def pairs(job: Job) -> list[Pair]:
-    """Plates that pass through one another, looked for once a job."""
-    return shared(job, "study.joint_pairs", lambda: joint_pairs(job))
 
 
 def rooms(joint: Joint, opening: Array) -> tuple[float, float]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import inches
+from fixturegen.checks.wording import shared
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Placement
 from fixturegen.plate.profile import Loop, polyline
@@ -50,7 +51,12 @@ Pair = tuple[Placement, Placement, list[Joint]]
 
 def joints(job: Job) -> list[Joint]:
     """Every passage of a plate through an opening of another plate, square to it."""
-    return [j for _, _, found in joint_pairs(job) for j in found]
+    return [j for _, _, found in pairs(job) for j in found]
+
+
+def pairs(job: Job) -> list[Pair]:
+    """The pairs of `joint_pairs`, looked for once a job."""
+    return shared(job, "study.joint_pairs", lambda: joint_pairs(job))
 
 
 def joint_pairs(job: Job) -> list[Pair]:

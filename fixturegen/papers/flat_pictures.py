@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from xml.sax.saxutils import escape, quoteattr
 
+import numpy as np
+
 from fixturegen.papers.bend_tables import bend_lines
 from fixturegen.papers.part_tables import axial_of, cross_of, flats_of
 from fixturegen.plate import Hole, Mark, Part, Turned
@@ -205,15 +207,14 @@ def _beside(hole: Hole, discs: list[tuple[float, float, float]], wide: float, hi
     """Middle of a number's place beside a hole: the first free one of sixteen directions, else the freest."""
     radius = (hole.finished + hole.slot) / 2.0
     best = (-math.inf, 0.0, 0.0)
+    us, vs, rs = np.array(discs).T
     for far in (1.0, 1.8):
         for k in (1, 3, 7, 5, 0, 4, 2, 6):
             a = math.radians(45.0 * k)
             off = radius + far * (0.5 * math.hypot(wide * math.cos(a), high * math.sin(a)) + 0.15 * high)
             x, y = hole.x + off * math.cos(a), hole.y + off * math.sin(a)
-            room = min(
-                math.hypot(max(abs(x - u) - wide / 2.0, 0.0), max(abs(y - v) - high / 2.0, 0.0)) - r
-                for u, v, r in discs
-            )
+            aside, over = np.abs(x - us) - wide / 2.0, np.abs(y - vs) - high / 2.0
+            room = float((np.hypot(np.maximum(aside, 0.0), np.maximum(over, 0.0)) - rs).min())
             if room >= 0.0:
                 return x, y
             best = max(best, (room, x, y))

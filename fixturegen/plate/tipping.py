@@ -18,6 +18,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from fixturegen.plate.part import Part
 from fixturegen.plate.profile import Loop, Operation, circle, polyline
 
@@ -71,14 +73,18 @@ def least_width(hull: tuple[Point, ...]) -> float:
 
     One of the lines lies on an edge. Source: rotating calipers, Shamos 1978, from memory.
     """
-    return min(
-        max(_turn(a, b, p) for p in hull) / math.dist(a, b) for a, b in zip(hull, hull[1:] + hull[:1], strict=True)
-    )  # fmt: skip - one line each reads better
+    corners = np.array(hull)
+    along = np.roll(corners, -1, axis=0) - corners
+    off = corners[None, :, :] - corners[:, None, :]
+    across = along[:, None, 0] * off[:, :, 1] - along[:, None, 1] * off[:, :, 0]
+    return float((across.max(axis=1) / np.hypot(along[:, 0], along[:, 1])).min())
 
 
 def greatest_width(hull: tuple[Point, ...]) -> float:
     """Greatest distance of two corners of the hull (n, 2) [mm]."""
-    return max(math.dist(a, b) for a in hull for b in hull)
+    corners = np.array(hull)
+    apart = corners[None, :, :] - corners[:, None, :]
+    return float(np.hypot(apart[:, :, 0], apart[:, :, 1]).max())
 
 
 def middle_of(points: tuple[Point, ...]) -> Point:

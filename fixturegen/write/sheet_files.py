@@ -9,6 +9,7 @@ from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Profile
 from fixturegen.plate.placed import CutSheet, SheetFigures, placed_part
 from fixturegen.plate.profile import circle, perimeter
+from fixturegen.sheet.specs import Sheet
 from fixturegen.stock import CutProcess, entry
 from fixturegen.studies.cut_costs import CutWork, Speeds, cost_of
 from fixturegen.studies.cutting_rules import rules_for
@@ -110,6 +111,20 @@ def write_sheets(
         (order.stage / "lists").mkdir(exist_ok=True)
         (order.stage / "lists" / "sheets.csv").write_bytes(sheet_list(figures))
     return tuple(figures), tuple(found)
+
+
+def sheets_ahead(sheet: Sheet, sheets: Sequence[CutSheet], units: dxf.Units, kerf: float) -> None:
+    """Have the files of sheets made and read back, so that `write_sheets` finds both kept.
+
+    Args:
+        sheet: The build sheet.
+        sheets: The sheets to cut.
+        units: Unit of the files.
+        kerf: What the contours allow for [mm].
+    """
+    for one in sheets:
+        rules = file_rules(sheet, one.thickness)
+        sheet_faults(one, units, kerf, sheet_dxf_bytes(one, units, kerf, rules), rules)
 
 
 def speeds_on(order: Order, thickness: float) -> Speeds:

@@ -13,6 +13,7 @@ from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Placement
 from fixturegen.progress import Progress
+from fixturegen.sheet.specs import Sheet
 from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
 from fixturegen.write import dxf, held, lists, readback, step, summary
@@ -25,6 +26,11 @@ MADE = "GEO-01"
 KERF = "CUT-02"
 KERF_CLAIM = "every opening is wider than the kerf allowed for in the file"
 MADE_CLAIM = "the part can be made as one sound solid"
+
+
+def kerf_in_files(sheet: Sheet) -> float:
+    """Kerf that the cut files allow for [mm]; 0 when the controller does."""
+    return float(sheet.process.kerf) if sheet.process.kerf_allowed_by == "file" else 0.0
 
 
 @dataclass(frozen=True)
@@ -48,8 +54,7 @@ class Order:
     @property
     def kerf(self) -> float:
         """Kerf that the cut files allow for [mm]; 0 when the controller does."""
-        process = self.job.sheet.process
-        return float(process.kerf) if process.kerf_allowed_by == "file" else 0.0
+        return kerf_in_files(self.job.sheet)
 
     @property
     def parts(self) -> tuple[Part, ...]:
