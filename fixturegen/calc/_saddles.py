@@ -12,11 +12,11 @@ def saddle_height(turn: Numbers, branch: Numbers, main: Numbers, angle: Numbers,
     """Where the branch tube ends, along its axis from where the axes come closest [mm].
 
     Args:
-        turn: Round the branch, 0 in the heel of the sharp corner, towards the main axis [deg].
+        turn: Round the branch, 0 on the side of the corner that `angle` measures [deg].
         branch: Radius of the branch [mm].
         main: Radius of the main tube [mm].
         angle: Between the axes, 90 for square [deg].
-        offset: Of the branch axis beside the main axis [mm].
+        offset: Of the main axis beside the branch axis, towards turn 90 [mm].
 
     Source: geometry, (sqrt(R^2 - (r sin turn - o)^2) + r cos turn cos angle) / sin angle.
     """

@@ -41,7 +41,7 @@ def saddle(
             paper [mm].
         main: Outside diameter of the tube it stands on, measured [mm].
         angle: Between the two axes, 90 when square [deg].
-        offset: Of the branch's axis beside the main axis [mm].
+        offset: Of the main axis beside the branch's axis, positive towards turn 90 [mm].
 
     Returns:
         Depth, the largest cut less the smallest [mm], and a table: turn round the branch [deg],
@@ -82,7 +82,7 @@ def saddle(
         source=cite("geometry", "line that two cylinders share"),
         trust=Trust.DERIVED,
         warnings=(
-            "turn 0 is the side of the branch that leans to the main tube's axis, the sharp side under 90 deg",
+            "turn 0 lies in the corner that the angle was given for, the sharp one when it is under 90 deg",
             "for one wall thickness: a cut square through the wall touches with its inner edge first, so grind "
             "or give the inside diameter and compare",
             "root gap and the taper of the cut are not in it",
