@@ -79,6 +79,12 @@ class Force(Dimension):
     kind, unit, example = "force", "N", "2000 lbf"
 
 
+class Stiffness(Dimension):
+    """A force per length, N/mm inside; `lb/in` is read as pound-force per inch."""
+
+    kind, unit, example = "stiffness", "N/mm", "800 lbf/in"
+
+
 class Torque(Dimension):
     """A torque, N*mm inside."""
 

@@ -83,6 +83,8 @@ UNITS: tuple[Unit, ...] = (
         _LBF * _IN,
         (*_both_ways("lbf", "in"), *_both_ways("lb", "in"), "lbs-in", "in-lbs", "inch-pounds"),
     ),
+    Unit("N/mm", "stiffness", Fraction(1), ("N/mm",), any_case=False),
+    Unit("lbf/in", "stiffness", _LBF / _IN, ("lbf/in", "lb/in", "lbs/in")),
     Unit("MPa", "stress", Fraction(1), ("MPa", "N/mm^2", "N/mm2"), any_case=False),
     Unit("GPa", "stress", Fraction(1000), ("GPa",), any_case=False),
     Unit("psi", "stress", _PSI, ("psi",)),

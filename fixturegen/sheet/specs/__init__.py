@@ -14,6 +14,7 @@ from pydantic import Field
 from fixturegen.sheet.specs.base import Spec, usual
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
+from fixturegen.sheet.specs.links import LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
 from fixturegen.sheet.specs.middle import (
     CarrierBearings,
     Cover,
@@ -39,6 +40,9 @@ __all__ = [
     "Jig",
     "Job",
     "Knuckles",
+    "LeafSpring",
+    "LinkEnds",
+    "Links",
     "Measure",
     "Nesting",
     "Pivot",
@@ -46,9 +50,12 @@ __all__ = [
     "Process",
     "Readings",
     "Revision",
+    "ShaftEnds",
     "Sheet",
     "Spec",
+    "SteeringPoints",
     "StockSheet",
+    "StrutEnds",
     "Stud",
     "Studs",
     "Table",
@@ -86,3 +93,4 @@ class Sheet(Spec):
     nesting: Nesting = Nesting()
     tools: Tools
     jig: Jig = Jig()
+    links: Links | None = usual(None, "what holds the axle, for `fixturegen links`")
