@@ -25,7 +25,6 @@ def test_closed_forms_of_two_lines_and_of_a_box_come_out():
 
 @pytest.mark.parametrize("lines", [ANGLE, CHANNEL, SKEW], ids=["angle", "channel", "skew"])
 def test_line_properties_agree_with_a_section_library_on_thin_strips(lines):
-    pytest.importorskip("sectionproperties")
     from sectionproperties.analysis import Section
     from sectionproperties.pre import CompoundGeometry, Geometry
     from shapely import Polygon
