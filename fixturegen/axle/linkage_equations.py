@@ -17,7 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.axle.linkage import Linkage
+from fixturegen.axle.linkage import HELD, Linkage
 
 ARC = 1000.0
 """mm; about the length of a link: balances the columns of the matrix, changes no result."""
@@ -32,8 +32,11 @@ class System:
     Attributes:
         axle: Ends on the axle at ride height, shape (n, 3) [mm].
         frame: Ends on the frame, shape (n, 3) [mm].
-        length: Lengths at ride height, shape (n,) [mm].
-        guide: Rows that are guides, shape (g,), and their unit directions, shape (g, 3).
+        length: Lengths at ride height, shape (n,) [mm]; 1 for guides.
+        guide: Rows that are guides, shape (g,).
+        direction: Their unit directions, shape (g, 3).
+        shared: Whether there are more lengths than needed, so that some are not held: their true change is
+            wanted, not one that is true to first order.
     """
 
     axle: Array
@@ -41,6 +44,7 @@ class System:
     length: Array
     guide: tuple[int, ...]
     direction: Array
+    shared: bool
 
 
 def system_of(linkage: Linkage) -> System:
@@ -52,7 +56,9 @@ def system_of(linkage: Linkage) -> System:
     if guides:
         ways = ways / np.linalg.norm(ways, axis=1, keepdims=True)
     frame = linkage.frame_points() - stance.origin
-    return System(axle, frame, np.linalg.norm(axle - frame, axis=1), guides, ways)
+    length = np.linalg.norm(axle - frame, axis=1)
+    length[list(guides)] = 1.0  # not held; kept off zero, by which is divided
+    return System(axle, frame, length, guides, ways, len(linkage.links) > HELD)
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +66,8 @@ class Values:
     """The equations at some poses.
 
     Attributes:
-        off: Length less the length held, shape (n, m) [mm]; (l^2 - L^2) / 2L, which is l - L to first order.
+        off: Length less the length held, shape (n, m) [mm]; (l^2 - L^2) / 2L, which is l - L to first order
+            and has no root to take, unless lengths are shared.
         matrix: Change of `off` with x, y, yaw arc and pitch arc, four arrays of shape (n, m).
         climb: Change of `off` with heave, shape (n, m).
         lever: Change of `off` with the arc of roll, shape (n, m); None unless asked for.
@@ -98,8 +105,12 @@ def values(s: System, q: Array, heave: Array, roll: Array, with_roll: bool = Fal
     dy = ry + (q[1] - s.frame[:, 1:2])
     dz = rz + (heave - s.frame[:, 2:3])
     length = s.length[:, None]
-    off = (dx * dx + dy * dy + dz * dz - length * length) / (2.0 * length)
-    ux, uy, uz = dx / length, dy / length, dz / length
+    square = dx * dx + dy * dy + dz * dz
+    if s.shared:
+        now = np.sqrt(square)
+        off, ux, uy, uz = now - length, dx / now, dy / now, dz / now
+    else:
+        off, ux, uy, uz = (square - length * length) / (2.0 * length), dx / length, dy / length, dz / length
     for row, way in zip(s.guide, s.direction, strict=True):
         ux[row], uy[row], uz[row] = way[0], way[1], way[2]
         start = way @ (s.axle[row] - s.frame[row])

@@ -264,7 +264,7 @@ def approach(
 
 
 def start_sign(s: System, linkage: Linkage) -> float:
-    """Sign of the determinant at ride height; +1 for a linkage with more than four lengths."""
+    """Sign of the determinant at ride height."""
     zero = np.zeros(1)
     _, det = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), zero, zero))
-    return float(np.sign(det[0])) if len(linkage.links) == HELD else 1.0
+    return float(np.sign(det[0]))
