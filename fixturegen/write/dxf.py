@@ -28,7 +28,7 @@ from fixturegen.write.drawing import (
     as_circle,
 )
 from fixturegen.write.file_rules import FileRules
-from fixturegen.write.leads import begun, ring_lead
+from fixturegen.write.leads import Free, begun, ring_lead
 
 WITNESS = 25.4  # side of the witness square [mm]: 1.000 in
 PILOT_ARM = 25.4 / 16.0  # half the length of a line of a pilot cross [mm]; 1/8 in cross, common practice
@@ -92,31 +92,38 @@ def contours_of(profile: Profile, rules: FileRules) -> tuple[tuple[Loop, ...], L
     return tuple(reversed_loop(inside[i]) for i in order), profile.outer
 
 
-def draw_contour(drawing: Drawing, layer: str, loop: Loop) -> None:
-    """A contour, with its lead before it where the file carries leads."""
+def draw_contour(drawing: Drawing, layer: str, loop: Loop, free: Free | None = None) -> bool:
+    """A contour, with its lead before it where the file carries leads; whether it has what it must."""
     rules, outside = drawing.rules, layer == CUT_OUT
     if rules.lead is None:
         drawing.loop(layer, loop)
-        return
+        return True
     ring = as_circle(loop)
     if ring is not None:
-        lead = ring_lead(*ring, outside, rules.lead)
+        lead = ring_lead(*ring, outside, rules.lead, free)
     else:
-        loop, lead = begun(loop, outside, rules.lead, rules.kerf)
+        loop, lead = begun(loop, outside, rules.lead, rules.kerf, free)
     if lead is not None:
         drawing.edge(layer, lead)
     drawing.loop(layer, loop)
+    return lead is not None
 
 
-def draw_cuts(drawing: Drawing, profile: Profile) -> None:
-    """Openings, then the outside."""
+def draw_cuts(drawing: Drawing, profile: Profile, free: Free | None = None) -> int:
+    """Openings, then the outside; how many of them had no room for their lead.
+
+    Args:
+        drawing: Takes the contours.
+        profile: The part as cut.
+        free: Whether a way is clear of what else lies on the sheet; None when nothing does.
+    """
     inside, outside = contours_of(profile, drawing.rules)
-    for loop in inside:
-        draw_contour(drawing, CUT_IN, loop)
-    draw_contour(drawing, CUT_OUT, outside)
+    led = [draw_contour(drawing, CUT_IN, loop, free) for loop in inside]
+    led.append(draw_contour(drawing, CUT_OUT, outside, free))
+    return led.count(False)
 
 
-def note_lines(part: Part, units: Units, kerf: float = 0.0, rules: FileRules = PLAIN) -> tuple[str, ...]:
+def note_lines(part: Part, units: Units, kerf: float = 0.0, rules: FileRules = PLAIN, bare: int = 0) -> tuple[str, ...]:
     """What the note layer says beside the part.
 
     Args:
@@ -124,6 +131,7 @@ def note_lines(part: Part, units: Units, kerf: float = 0.0, rules: FileRules = P
         units: Unit of the file.
         kerf: Allowed for in the contours [mm]; 0 when the controller does that.
         rules: How the file is written.
+        bare: How many contours had no room for their lead.
     """
     added = f"KERF {kerf / MM_PER_INCH:.3f} IN IS ALLOWED FOR" if kerf else "KERF IS NOT ALLOWED FOR"
     unit = "MILLIMETRES" if units == "mm" else "INCHES"
@@ -133,14 +141,16 @@ def note_lines(part: Part, units: Units, kerf: float = 0.0, rules: FileRules = P
         f"FILE IN {unit}",
         *_counted(part),
         f"SQUARE IS 1.000 IN = 25.4 MM. {added}.",
-        f"{leads_said(rules)}. MARKED FACE UP. OUTSIDE RUNS {rules.swirl.upper()}.",
+        f"{leads_said(rules, bare)}. MARKED FACE UP. OUTSIDE RUNS {rules.swirl.upper()}.",
         "DO NOT CUT THIS LAYER",
     )
 
 
-def leads_said(rules: FileRules) -> str:
-    """Who draws the leads, in the note's words."""
-    return "LEADS ARE LEFT TO THE CONTROLLER" if rules.lead is None else "LEADS ARE IN THE FILE: ADD NONE"
+def leads_said(rules: FileRules, bare: int = 0) -> str:
+    """Who draws the leads, in the note's words, and how many contours had no room for one."""
+    if rules.lead is None:
+        return "LEADS ARE LEFT TO THE CONTROLLER"
+    return "LEADS ARE IN THE FILE: ADD NONE" + (f". NO ROOM FOR A LEAD AT {bare}" if bare else "")
 
 
 def _counted(part: Part) -> tuple[str, ...]:
@@ -196,8 +206,8 @@ def _drawn(part: Part, profile: Profile, units: Units, kerf: float, rules: FileR
     xmin, ymin, _, _ = bounds(profile.outer)
     drawing = Drawing(units, rules)
     draw_marks(drawing, part, profile)
-    draw_cuts(drawing, profile)
-    draw_notes(drawing, note_lines(part, units, kerf, rules), (xmin, ymin))
+    bare = draw_cuts(drawing, profile)
+    draw_notes(drawing, note_lines(part, units, kerf, rules, bare), (xmin, ymin))
     return drawing.bytes()
 
 

@@ -3,18 +3,20 @@
 A contour is begun at a sharp outside corner, along the line of the edge that is cut first, so that the
 pierce and the end of the cut mark no edge; without one, at the middle of its longest straight edge,
 at 45 deg. A lead never comes nearer to an edge of the part than half the kerf; where the scrap is too
-small for its length it is shortened.
+small for its length, or another part lies in the way, another start is taken or the lead shortened.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 from fixturegen.plate import Loop, Vertex
 from fixturegen.plate.profile import Edge, edges, polyline, signed_area
 
 Point = tuple[float, float]
+Free = Callable[[Point, Point], bool]  # whether nothing else lies on the way from the pierce to the start
 LEAN_RAD = math.pi / 4.0  # of a lead to the edge it meets (common practice, no source)
 SHORTER = 0.8  # a lead without room is tried this much shorter
 LEAST = 0.5  # [mm] a shorter lead is none
@@ -23,7 +25,7 @@ CHORDS = 0.02  # arcs of the part as chords within this [mm]
 SHARP_RAD = math.radians(60.0)  # a corner that turns by more is sharp enough to begin at
 
 
-def begun(loop: Loop, outside: bool, lead: float, kerf: float) -> tuple[Loop, Edge | None]:
+def begun(loop: Loop, outside: bool, lead: float, kerf: float, free: Free | None = None) -> tuple[Loop, Edge | None]:
     """The loop as it is cut, begun where the lead meets it, and the lead; None where the scrap has no room.
 
     Args:
@@ -31,26 +33,53 @@ def begun(loop: Loop, outside: bool, lead: float, kerf: float) -> tuple[Loop, Ed
         outside: Whether it is the part's outline; scrap lies outside it then.
         lead: Length wanted [mm].
         kerf: Width of the cut [mm].
+        free: Whether a way is clear of what else lies on the sheet; None when nothing does.
     """
-    for start in _starts(loop, outside):
+    from shapely.geometry import Polygon
+
+    own = Polygon(polyline(loop, CHORDS))
+    for start, length in _choices(_starts(loop, outside), lead):
         turned = _from(loop, start)
         first = edges(turned)[0]
-        length = lead
-        while length >= LEAST:
-            pierce = _pierce(turned, first, outside, length, corner=start[1] == 0.0)
-            if _clear(pierce, (first.x0, first.y0), loop, outside, kerf / 2.0 + NEAR):
-                return turned, Edge(*pierce, first.x0, first.y0)
-            length *= SHORTER
+        here = (first.x0, first.y0)
+        pierce = _pierce(turned, first, outside, length, corner=start[1] == 0.0)
+        if _clear(pierce, here, own, outside, room_of(kerf)) and (free is None or free(pierce, here)):
+            return turned, Edge(*pierce, *here)
     return loop, None
 
 
-def ring_lead(x: float, y: float, diameter: float, outside: bool, lead: float) -> Edge | None:
+def room_of(kerf: float) -> float:
+    """How far a pierce stays from steel that is kept [mm]."""
+    return kerf / 2.0 + NEAR
+
+
+def _lengths(lead: float) -> list[float]:
+    """The length wanted, then shorter ones [mm]."""
+    found = []
+    while lead >= LEAST:
+        found.append(lead)
+        lead *= SHORTER
+    return found
+
+
+def _choices(starts: Sequence[tuple[int, float]], lead: float) -> list[tuple[tuple[int, float], float]]:
+    """Starts and lengths, those first whose pierce lies farthest from the part: at a corner all of the length."""
+    found = []
+    for k, start in enumerate(starts):
+        reach = 1.0 if start[1] == 0.0 else math.sin(LEAN_RAD)
+        found += [(-length * reach, k, start, length) for length in _lengths(lead)]
+    return [(start, length) for _, _, start, length in sorted(found)]
+
+
+def ring_lead(x: float, y: float, diameter: float, outside: bool, lead: float, free: Free | None = None) -> Edge | None:
     """The lead to a circle, which every controller begins at its right-hand point; None without room."""
     r = diameter / 2.0
-    length = lead if outside else min(lead, r)
-    if length < LEAST:
-        return None
-    return Edge(x + r + (length if outside else -length), y, x + r, y)
+    start = (x + r, y)
+    for length in _lengths(lead if outside else min(lead, r)):
+        pierce = (x + r + (length if outside else -length), y)
+        if free is None or free(pierce, start):
+            return Edge(*pierce, *start)
+    return None
 
 
 def _starts(loop: Loop, outside: bool) -> list[tuple[int, float]]:
@@ -106,21 +135,20 @@ def _pierce(loop: Loop, first: Edge, outside: bool, length: float, *, corner: bo
     return first.x0 + length * math.cos(back), first.y0 + length * math.sin(back)
 
 
-def _clear(pierce: Point, start: Point, loop: Loop, outside: bool, room: float) -> bool:
+def _clear(pierce: Point, start: Point, own: Any, outside: bool, room: float) -> bool:
     """Whether the pierce lies in the scrap of this contour, far enough from it, and the lead crosses nothing."""
-    from shapely.geometry import LineString, Polygon
+    from shapely.geometry import LineString
     from shapely.geometry import Point as Place
 
-    inside = Polygon(polyline(loop, CHORDS))
     place = Place(pierce)
-    if inside.exterior.distance(place) < min(room, 0.7 * math.dist(pierce, start)):
+    if own.exterior.distance(place) < min(room, 0.7 * math.dist(pierce, start)):
         return False
-    if inside.contains(place) == outside:
+    if own.contains(place) == outside:
         return False
     # the first hair of the lead lies on the contour itself
     dx, dy = (pierce[0] - start[0]), (pierce[1] - start[1])
     off = LineString([(start[0] + 0.05 * dx, start[1] + 0.05 * dy), pierce])
-    return bool(inside.disjoint(off) if outside else inside.contains(off))
+    return bool(own.disjoint(off) if outside else own.contains(off))
 
 
 def lead_faults(outer: Loop, openings: Sequence[Loop], leads: Sequence[Edge], size: float) -> list[str]:

@@ -38,7 +38,8 @@ CODE = "CUT-01"
 CLAIM = "the cut file holds exactly this part: closed, true to size, nothing cut twice"
 
 
-def _has_cross(hole: Hole, lines: Sequence[Edge]) -> bool:
+def has_cross(hole: Hole, lines: Sequence[Edge]) -> bool:
+    """Whether a pilot cross stands at a hole, of its size."""
     through = [
         e
         for e in lines
@@ -84,12 +85,12 @@ def _inside_faults(profile: Profile, content: Content, found: Sequence[Contour])
     faults += [
         f"pilot mark of {h.label or 'a hole'} at {h.x:.3f}, {h.y:.3f} mm is missing"
         for h in profile.holes
-        if dxf.cut_diameter(h) is None and not _has_cross(h, marks)
+        if dxf.cut_diameter(h) is None and not has_cross(h, marks)
     ]
     return faults
 
 
-def _elsewhere(loop: Loop, pieces: Sequence[Edge]) -> list[str]:
+def elsewhere(loop: Loop, pieces: Sequence[Edge]) -> list[str]:
     """Corners and middles of edges of the part that lie on no line of the file."""
     points = [p for e in edges(loop) for p in ((e.x0, e.y0), _middle(e))]
     lost = [p for p in points if not any(away(p, e) <= SIZE for e in pieces)]
@@ -151,7 +152,7 @@ def dxf_faults(part: Part, units: Units, data: bytes, rules: FileRules = PLAIN) 
     rings = [r for layer in cut for r in content.rings.get(layer, [])]
     every = pieces + [e for r in rings for e in half_arcs(*r)]
     for loop in (part.profile.outer, *part.profile.inner):
-        faults += _elsewhere(loop, every)
+        faults += elsewhere(loop, every)
     faults += doubles(pieces, rings)
     # order is looked at in whole contours alone; what is open has been told
     faults += [] if open_out or open_in else order_faults(content, rules)

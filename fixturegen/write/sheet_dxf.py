@@ -12,11 +12,13 @@ from collections.abc import Sequence
 from fixturegen.keeping import kept, kept_json, key_of
 from fixturegen.plate import Loop, Part
 from fixturegen.plate.placed import CutSheet, Placed, placed_part
-from fixturegen.plate.profile import bounds, edges, perimeter, signed_area
+from fixturegen.plate.profile import Edge, bounds, edges, perimeter, signed_area
 from fixturegen.write import dxf
 from fixturegen.write.content import (
     SIZE,
+    Content,
     Contour,
+    Ring,
     contours,
     doubles,
     file_faults,
@@ -29,6 +31,9 @@ from fixturegen.write.content import (
 from fixturegen.write.drawing import Drawing, Units
 from fixturegen.write.file_rules import FileRules
 from fixturegen.write.kerf import torch_part
+from fixturegen.write.neighbours import Neighbours
+from fixturegen.write.readback import elsewhere, has_cross
+from fixturegen.write.sequence import order_faults
 
 LETTERS = 12.0  # of the note beside a sheet: it is looked at from farther off [mm]
 
@@ -40,8 +45,8 @@ def as_cut_on(sheet: CutSheet, kerf: float) -> tuple[Part, ...]:
     )
 
 
-def sheet_lines(sheet: CutSheet, units: Units, kerf: float, rules: FileRules) -> tuple[str, ...]:
-    """What the note layer says beside the sheet."""
+def sheet_lines(sheet: CutSheet, units: Units, kerf: float, rules: FileRules, bare: int = 0) -> tuple[str, ...]:
+    """What the note layer says beside the sheet; `bare` contours had no room for their lead."""
     allowed = f"KERF {kerf / dxf.MM_PER_INCH:.3f} IN IS ALLOWED FOR" if kerf else "KERF IS NOT ALLOWED FOR"
     thick = sheet.thickness / dxf.MM_PER_INCH
     parts = as_cut_on(sheet, 0.0)
@@ -53,7 +58,7 @@ def sheet_lines(sheet: CutSheet, units: Units, kerf: float, rules: FileRules) ->
         f"FILE IN {'MILLIMETRES' if units == 'mm' else 'INCHES'}. ZERO IS THE LOWER LEFT CORNER OF THE SHEET",
         f"{len(sheet.placed)} PARTS  PIERCES {pierces}",
         f"SQUARE IS 1.000 IN = 25.4 MM. {allowed}.",
-        f"{dxf.leads_said(rules)}. MARKED FACES UP.",
+        f"{dxf.leads_said(rules, bare)}. MARKED FACES UP.",
         "DO NOT CUT THIS LAYER",
     )
 
@@ -76,12 +81,14 @@ def _drawn(sheet: CutSheet, units: Units, kerf: float, rules: FileRules) -> byte
     for part in parts:
         if part.profile is not None:
             dxf.draw_marks(drawing, part, part.profile)
-    for part in parts:
-        if part.profile is not None:
-            dxf.draw_cuts(drawing, part.profile)
+    profiles = [part.profile for part in parts if part.profile is not None]
+    around = Neighbours(profiles, sheet.border)
+    bare = 0
+    for k, profile in enumerate(profiles):
+        bare += dxf.draw_cuts(drawing, profile, around.free_for(k, rules.kerf))
     for e in edges(sheet.border):
         drawing.edge(dxf.NOTE, e)
-    dxf.draw_notes(drawing, sheet_lines(sheet, units, kerf, rules), (0.0, 0.0), LETTERS)
+    dxf.draw_notes(drawing, sheet_lines(sheet, units, kerf, rules, bare), (0.0, 0.0), LETTERS)
     return drawing.bytes()
 
 
@@ -98,6 +105,7 @@ def _remnant(sheet: CutSheet, units: Units, rules: FileRules) -> bytes:
         f"LEFT OF SHEET {sheet.number}  {sheet.name.upper()}",
         dxf.overall(x1 - x0, y1 - y0),
         f"PLATE {sheet.thickness / dxf.MM_PER_INCH:.3f} IN ({sheet.thickness:.2f} MM)  {sheet.material.upper()}",
+        "CUT ITS LEFT SIDE ONLY: THE OTHERS ARE EDGES OF THE SHEET",
         "SQUARE IS 1.000 IN = 25.4 MM",
         "DO NOT CUT THIS LAYER",
     )
@@ -129,28 +137,44 @@ def _faults(sheet: CutSheet, units: Units, kerf: float, data: bytes, rules: File
     faults = file_faults(content, units, rules)
     if not content.scale:
         return faults
+    parts = [part for part in as_cut_on(sheet, kerf) if part.profile is not None]
+    profiles = [part.profile for part in parts if part.profile is not None]
     wanted: dict[str, list[Loop]] = {dxf.CUT_OUT: [], dxf.CUT_IN: []}
-    for part in as_cut_on(sheet, kerf):
-        if part.profile is not None:
-            inside, outside = dxf.contours_of(part.profile, rules)
-            wanted[dxf.CUT_IN] += inside
-            wanted[dxf.CUT_OUT].append(outside)
-    every, rings = [], []
+    for profile in profiles:
+        inside, outside = dxf.contours_of(profile, rules)
+        wanted[dxf.CUT_IN] += inside
+        wanted[dxf.CUT_OUT].append(outside)
+    every: list[Edge] = []
+    rings: list[Ring] = []
+    leads: list[Edge] = []
+    opened: list[str] = []
     for layer, loops in wanted.items():
         pieces, circles = content.pieces.get(layer, []), content.rings.get(layer, [])
         if rules.lead is not None:
-            pieces = without_leads(pieces, circles)[0]
+            pieces, hanging = without_leads(pieces, circles)
+            leads += hanging
         found, open_ones = contours(pieces)
-        faults += open_ones
+        opened += open_ones
         faults += _missing(loops, [*found, *(measured(half_arcs(*r)) for r in circles)], layer)
         every += pieces
         rings += circles
-    faults += doubles(every, rings)
-    return faults + witness_faults(content)
+    faults += opened + doubles(every, rings) + Neighbours(profiles, sheet.border).faults(leads, SIZE, rules.kerf)
+    # order is looked at in whole contours alone; what is open has been told
+    faults += [] if opened else order_faults(content, rules)
+    return faults + _marks_missing(parts, content) + witness_faults(content)
+
+
+def _marks_missing(parts: Sequence[Part], content: Content) -> list[str]:
+    """Pilot marks that do not stand where their holes are to be drilled."""
+    lines = content.pieces.get(dxf.MARK, [])
+    pilots = [h for p in parts if p.profile is not None for h in p.profile.holes if dxf.cut_diameter(h) is None]
+    # only lines of a cross are looked at: lettering has thousands
+    arms = [e for e in lines if abs(e.length - 2.0 * dxf.PILOT_ARM) <= SIZE]
+    return [f"a pilot mark at {h.x:.3f}, {h.y:.3f} mm is missing" for h in pilots if not has_cross(h, arms)]
 
 
 def _missing(loops: Sequence[Loop], found: Sequence[Contour], layer: str) -> list[str]:
-    """Contours that are wanted and not there, and those nobody wanted, by place, size and area."""
+    """Contours that are wanted and not there, and those nobody wanted, by place, size, area and corners."""
     left = list(found)
     faults = []
     for loop in loops:
@@ -161,6 +185,7 @@ def _missing(loops: Sequence[Loop], found: Sequence[Contour], layer: str) -> lis
                 for c in left
                 if max(abs(a - b) for a, b in zip(c.box, box, strict=True)) <= SIZE
                 and abs(c.area - area) <= SIZE * around
+                and not elsewhere(loop, c.run)
             ),
             None,
         )
