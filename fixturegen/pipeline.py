@@ -13,15 +13,16 @@ from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import held_only, release
-from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault, SheetFault
+from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.parts.registry import make_jig
-from fixturegen.plate.placed import CutSheet, SheetFigures
+from fixturegen.plate.placed import SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
 from fixturegen.sources import params_folder
 from fixturegen.studies.jig_plan import plan_of
+from fixturegen.studies.link_study import LinkStudy, link_numbers
 from fixturegen.studies.numbers import numbers_of
 
 if TYPE_CHECKING:
@@ -186,63 +187,6 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         yield
 
 
-@dataclass(frozen=True)
-class NestOutcome:
-    """What nesting came to.
-
-    Attributes:
-        sheets: Sheets with their parts.
-        compared: What was used and what rectangles would use, one line a plate.
-        findings: Of the checks and of the layouts.
-        numbers: Dotted name to number.
-        held: Part name to reason; held parts are not nested.
-        kept: Where the layout is kept.
-    """
-
-    sheets: tuple[CutSheet, ...]
-    compared: tuple[str, ...]
-    findings: tuple[Finding, ...]
-    numbers: dict[str, Number]
-    held: dict[str, str]
-    kept: Path
-
-    @property
-    def exit_code(self) -> int:
-        """0 when every plate part is released and has its place, else 1."""
-        bad = any(f.level is Level.FAIL or (f.code == nest_flow.LAYOUT and f.remedy) for f in self.findings)
-        return EXIT_HELD if bad or self.held else EXIT_OK
-
-
-def nest(sheet_path: Path, seconds: float, progress: Progress = silent) -> NestOutcome:
-    """Look for a layout of the parts that pass every check, and keep it beside the sheet.
-
-    Args:
-        sheet_path: The build sheet.
-        seconds: How long to look, for all plates together.
-        progress: Told what is being done.
-
-    Raises:
-        SheetFault: When the sheet lists no sheets.
-        MachineFault: When the layout cannot be written.
-    """
-    checked = check(sheet_path, progress=progress)
-    sheet = checked.job.sheet
-    if not sheet.sheets:
-        remedy = "list what stands in the rack under [[sheets]]: name, plate, length, width, count"
-        raise SheetFault(Fault("sheets", "none", "at least one sheet or remnant", remedy))
-    released = [p for p in checked.job.parts.values() if p.name not in checked.held]
-    nests = nest_flow.improved(sheet_path, sheet, released, seconds, progress)
-    kept = nest_flow.kept_beside(sheet_path, nests)
-    return NestOutcome(
-        sheets=nest_flow.cut_sheets(sheet, nests),
-        compared=tuple(nest_flow.compared_words(n) for n in nests),
-        findings=checked.findings + nest_flow.findings_of(nests),
-        numbers=nest_flow.numbers_of(nests),
-        held={n: r for n, r in checked.held.items() if checked.job.parts[n].profile is not None},
-        kept=kept,
-    )
-
-
 def _with_sheets(order: Order, outcome: Outcome, draft: Draft) -> Outcome:
     """The outcome with the released parts nested, their sheets written and read back."""
     from fixturegen.papers.sheet_pictures import sheet_svg
@@ -336,12 +280,25 @@ def _outcome(sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tu
         sheet_path=sheet_path,
         job=job,
         findings=findings,
-        numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget")) | job.store.get("numbers", {}),
+        numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget"))
+        | job.store.get("numbers", {})
+        | _linked(job),
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),
         made=tuple(job.parts) if made is None else made,
     )
+
+
+def _linked(job: Job) -> dict[str, Number]:
+    """Numbers of the links; none where the sheet has none, or where LNK-01 says that they are no linkage."""
+    if job.sheet.links is None:
+        return {}
+    study = job.store.get("link.study")
+    try:
+        return link_numbers(job.sheet, job.axle, study if isinstance(study, LinkStudy) else None)
+    except InputFault:
+        return {}
 
 
 def _wanted(job: Job, only: str | None) -> tuple[str, ...]:

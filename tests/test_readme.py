@@ -40,6 +40,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a sheet filled in, as it is when the later rows are typed."""
     folder = tmp_path_factory.mktemp("shop")
     shutil.copy(ROOT / "examples" / "rear-dropout.toml", folder / SHEET)
+    shutil.copy(ROOT / "examples" / "rear-dropout.toml", folder / "other.toml")
     return folder
 
 

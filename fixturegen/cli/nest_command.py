@@ -11,7 +11,7 @@ from fixturegen.cli import console
 from fixturegen.findings import Level
 
 if TYPE_CHECKING:
-    from fixturegen.pipeline import NestOutcome
+    from fixturegen.side_flows import NestOutcome
 
 
 @click.command(name="nest")
@@ -31,10 +31,10 @@ def command(sheet: Path, seconds: int, no_cache: bool, as_json: bool) -> int:
     The next build cuts by that layout while nothing that bears on it has changed. Ctrl-C ends the
     search early and keeps the best so far. Exit code 1 when a part is held or has no place.
     """
-    from fixturegen import keeping, pipeline
+    from fixturegen import keeping, side_flows
 
     with keeping.cache_used(not no_cache), console.progress_on_terminal(quiet=as_json) as progress:
-        outcome = pipeline.nest(sheet, seconds, progress)
+        outcome = side_flows.nest(sheet, seconds, progress)
     if as_json:
         console.say_json(console.envelope("nest", outcome.exit_code, outcome.findings, **_fields(outcome)))
     else:

@@ -144,7 +144,7 @@ def link_numbers(sheet: Sheet, axle: AxleModel, study: LinkStudy | None = None) 
     if made.linkage.approximate:
         trust = weakest(trust, Trust.PRACTICE)
     found: dict[str, Number] = {}
-    for i, pose in enumerate(NAMED):
+    for i, pose in enumerate(p.lower() for p in NAMED):
         if not made.named.poses.reached[i]:
             continue
         for name, attribute, unit, meaning in METRICS:

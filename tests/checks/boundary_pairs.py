@@ -67,6 +67,14 @@ PAIRS = {
     "JNT-02": both(TABS, "test_jnt_02_tabs_end_from_flush_to_a_thirty_second_below"),
     "JNT-03": both(TABS, "test_jnt_03_a_tab_goes_into_relieved_corners_and_not_into_square_ones"),
     "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
+    "LNK-01": both("checks/test_link_claims.py", "test_lnk_01_points_that_reach_pass_and_travel_beyond_reach_is_named"),
+    "LNK-02": both("checks/test_link_claims.py", "test_lnk_02_a_joint_a_hair_past_its_limit_is_named"),
+    "LNK-03": both(
+        "checks/test_link_claims.py",
+        "test_lnk_03_a_shock_that_closes_before_bump_fails_and_a_hair_of_stroke_warns",
+    ),
+    "LNK-04": both("checks/test_link_claims.py", "test_lnk_04_a_shaft_that_pulls_out_by_a_hair_fails"),
+    "LNK-05": both("checks/test_link_claims.py", "test_lnk_05_two_degrees_are_kept_beyond_the_knuckle_stop"),
     "NST-01": both("checks/test_sheet_claims.py", "test_a_part_a_hair_larger_than_the_sheet_inside_its_edges_is_held"),
     "NST-02": Pair(
         "test_nest_flow.py",
