@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -53,6 +54,18 @@ def _fixed() -> Iterator[None]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """The library's word that R12 carries no unit left out: it would stand on the screen once a file."""
+    log = logging.getLogger("ezdxf")
+    before = log.level
+    log.setLevel(logging.ERROR)
+    try:
+        yield
+    finally:
+        log.setLevel(before)
+
+
 class Drawing:
     """The model space of one DXF file; takes mm, writes the file's unit.
 
@@ -62,7 +75,7 @@ class Drawing:
     def __init__(self, units: Units, rules: FileRules) -> None:
         import ezdxf
 
-        with _fixed():
+        with _fixed(), _quiet():
             self.document: Any = ezdxf.new(rules.version)
         if rules.version != "R12":
             self.document.header["$INSUNITS"] = INSUNITS[units]

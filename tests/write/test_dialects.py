@@ -8,6 +8,7 @@ import ezdxf
 import pytest
 import shapely
 
+from fixturegen.keeping import cache_used
 from fixturegen.plate import Hole, Profile, Purpose
 from fixturegen.plate.profile import circle, polyline, rectangle, reversed_loop, signed_area
 from fixturegen.write import dxf, readback
@@ -73,6 +74,21 @@ def test_in_r12_the_witness_square_tells_the_unit():
         assert read_dxf(data).scale == scale
     spoiled = dxf.dxf_bytes(plate_part(), "in", 0.0, FileRules(version="R12"))
     assert any("witness" in f for f in readback.dxf_faults(plate_part(), "mm", spoiled, FileRules(version="R12")))
+
+
+@pytest.mark.parametrize("entities, version", DIALECTS)
+def test_writing_and_reading_say_nothing_of_their_own_on_the_screen(caplog, entities, version):
+    rules = FileRules(entities, version, lead=9.4)
+    with cache_used(False):
+        readback.dxf_faults(plate_part(), "in", dxf.dxf_bytes(plate_part(), "in", 0.0, rules), rules)
+    assert caplog.records == []
+
+
+@pytest.mark.parametrize("entities, version", DIALECTS)
+def test_each_dialect_gives_the_same_bytes_again(entities, version):
+    rules = FileRules(entities, version, lead=9.4)
+    with cache_used(False):
+        assert dxf.dxf_bytes(plate_part(), "in", 0.0, rules) == dxf.dxf_bytes(plate_part(), "in", 0.0, rules)
 
 
 def runs(data):
