@@ -11,7 +11,7 @@ import numpy as np
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.wording import PRACTICE, inch
 from fixturegen.findings import Finding, Level
-from fixturegen.parts.marking import LEFT_OUT, TAPE, letter_height
+from fixturegen.parts.marking import LEFT_OUT, TAPE, letter_height, part_words
 from fixturegen.plate import Loop, Mark, Part
 from fixturegen.plate.free_steel import Box, mark_box
 from fixturegen.plate.nearness import encloses
@@ -88,7 +88,7 @@ def _small(claim: Claim, job: Job, small: list[tuple[str, str]]) -> list[Finding
 def wanted(job: Job, part: Part) -> list[str]:
     """What of name, revision, hand and tape check the part does not carry."""
     words = [w for m in part.marks for w in m.text.split()]
-    name = part.name.upper().split("-")
+    name = list(part_words(part))
     revision = f"REV {job.sheet.revision.id}"
     lacking = []
     if not set(name) <= set(words) or (part.hand is not None and part.hand not in words):

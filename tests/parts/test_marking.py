@@ -200,3 +200,15 @@ def test_parts_of_other_forms_are_left_alone_and_a_hand_is_added_to_a_name_witho
     assert part_words(plate("arm", "L")) == ("ARM", "L")
     assert part_words(plate("arm-l", "L")) == ("ARM", "L")
     assert re.fullmatch("[A-Z0-9 ]+", " ".join(part_words(plate())))
+
+
+def test_a_coupon_is_named_by_its_plate_as_people_write_it():
+    from fixturegen.parts.marking import part_words
+
+    def words(name, kind):
+        return part_words(Part(name, name, kind, "plate"))
+
+    assert words("coupon-1-2", "coupons") == ("COUPON", "1/2")
+    assert words("coupon-1-1-4", "coupons") == ("COUPON", "1", "1/4")
+    assert words("coupon-10mm", "coupons") == ("COUPON", "10MM")
+    assert words("stand-1-2", "stands") == ("STAND", "1", "2")
