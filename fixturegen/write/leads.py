@@ -1,15 +1,17 @@
 """Lead-ins drawn in the file: where each contour is begun, and the short cut that leads to it from scrap.
 
-A contour is begun at a sharp outside corner, along the line of the edge that is cut first, so that the
-pierce and the end of the cut mark no edge; without one, at the middle of its longest straight edge,
-at 45 deg. A lead never comes nearer to an edge of the part than half the kerf; where the scrap is too
-small for its length, or another part lies in the way, another start is taken or the lead shortened.
+The outside is begun at a sharp corner, along the line of the edge that is cut first, so that the pierce
+and the end of the cut mark no edge; without one, at the middle of its longest straight edge, at 45 deg.
+An opening is begun square to one of its edges, where the pierce lies farthest from all of them: a slot
+at its end and along it, since its long sides carry the fit. A lead never comes nearer to an edge of the
+part than half the kerf; where the scrap is too small for its length, or another part lies in the way,
+another start is taken or the lead shortened.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from fixturegen.plate import Loop, Vertex
@@ -17,7 +19,7 @@ from fixturegen.plate.profile import Edge, edges, polyline, signed_area
 
 Point = tuple[float, float]
 Free = Callable[[Point, Point], bool]  # whether nothing else lies on the way from the pierce to the start
-LEAN_RAD = math.pi / 4.0  # of a lead to the edge it meets (common practice, no source)
+LEAN_RAD = math.pi / 4.0  # of a lead to an outside edge it meets within (common practice, no source)
 SHORTER = 0.8  # a lead without room is tried this much shorter
 LEAST = 0.5  # [mm] a shorter lead is none
 NEAR = 0.5  # from the pierce to the part, beyond half the kerf [mm]
@@ -38,13 +40,10 @@ def begun(loop: Loop, outside: bool, lead: float, kerf: float, free: Free | None
     from shapely.geometry import Polygon
 
     own = Polygon(polyline(loop, CHORDS))
-    for start, length in _choices(_starts(loop, outside), lead):
-        turned = _from(loop, start)
-        first = edges(turned)[0]
-        here = (first.x0, first.y0)
-        pierce = _pierce(turned, first, outside, length, corner=start[1] == 0.0)
+    for turned, way in _choices(loop, outside, lead, own):
+        pierce, here = (way.x0, way.y0), (way.x1, way.y1)
         if _clear(pierce, here, own, outside, room_of(kerf)) and (free is None or free(pierce, here)):
-            return turned, Edge(*pierce, *here)
+            return turned, way
     return loop, None
 
 
@@ -62,13 +61,22 @@ def _lengths(lead: float) -> list[float]:
     return found
 
 
-def _choices(starts: Sequence[tuple[int, float]], lead: float) -> list[tuple[tuple[int, float], float]]:
-    """Starts and lengths, those first whose pierce lies farthest from the part: at a corner all of the length."""
-    found = []
-    for k, start in enumerate(starts):
-        reach = 1.0 if start[1] == 0.0 else math.sin(LEAN_RAD)
-        found += [(-length * reach, k, start, length) for length in _lengths(lead)]
-    return [(start, length) for _, _, start, length in sorted(found)]
+def _choices(loop: Loop, outside: bool, lead: float, own: Any) -> Iterator[tuple[Loop, Edge]]:
+    """The loop begun here or there with its lead, those first whose pierce lies farthest from the contour."""
+    import shapely
+
+    ways: list[tuple[Loop, Edge]] = []
+    for start in _starts(loop, outside):
+        turned = _from(loop, start)
+        first = edges(turned)[0]
+        lean = (0.0 if start[1] == 0.0 else LEAN_RAD) if outside else math.pi / 2.0
+        for length in _lengths(lead):
+            pierce = _pierce(turned, first, outside, length, lean)
+            ways.append((turned, Edge(*pierce, first.x0, first.y0)))
+    away = shapely.distance(own.exterior, shapely.points([(way.x0, way.y0) for _, way in ways])) if ways else []
+    # among equals the longest, then the first start
+    ranks = [(-round(float(d), 1), -way.length, k) for k, (d, (_, way)) in enumerate(zip(away, ways, strict=True))]
+    yield from (ways[k] for _, _, k in sorted(ranks))
 
 
 def ring_lead(x: float, y: float, diameter: float, outside: bool, lead: float, free: Free | None = None) -> Edge | None:
@@ -83,7 +91,10 @@ def ring_lead(x: float, y: float, diameter: float, outside: bool, lead: float, f
 
 
 def _starts(loop: Loop, outside: bool) -> list[tuple[int, float]]:
-    """Where to begin, best first: (edge, share along it); sharp corners of the outside, then long straight edges."""
+    """Where to begin: (edge, share along it), best first.
+
+    Of the outside sharp corners, then long straight edges; of an opening short straight edges.
+    """
     ring = edges(loop)
     found: list[tuple[float, int, float]] = []
     for i, e in enumerate(ring):
@@ -91,7 +102,7 @@ def _starts(loop: Loop, outside: bool) -> list[tuple[int, float]]:
         if outside and e.centre is None and before.centre is None and _turns_to_part(before, e, loop):
             found.append((-min(e.length, before.length) - 1e6, i, 0.0))
         if e.centre is None:
-            found.append((-e.length, i, 0.5))
+            found.append((-e.length if outside else e.length, i, 0.5))
     if not found:
         found = [(-e.length, i, 0.5) for i, e in enumerate(ring)]
     return [(i, share) for _, i, share in sorted(found)]
@@ -121,8 +132,8 @@ def _from(loop: Loop, start: tuple[int, float]) -> Loop:
     return (Vertex(x, y, half), *rest, Vertex(loop[i].x, loop[i].y, half))
 
 
-def _pierce(loop: Loop, first: Edge, outside: bool, length: float, *, corner: bool) -> Point:
-    """Where the torch pierces: behind the start, towards the scrap."""
+def _pierce(loop: Loop, first: Edge, outside: bool, length: float, lean_rad: float) -> Point:
+    """Where the torch pierces: behind the start, leaning from the edge towards the scrap."""
     if first.centre is None:
         along = math.atan2(first.y1 - first.y0, first.x1 - first.x0)
     else:
@@ -130,8 +141,7 @@ def _pierce(loop: Loop, first: Edge, outside: bool, length: float, *, corner: bo
         along = radial + math.copysign(math.pi / 2.0, first.sweep_rad)
     # scrap lies outside the outline and inside an opening
     part_on_left = (signed_area(loop) > 0.0) == outside
-    lean = 0.0 if corner else (-LEAN_RAD if part_on_left else LEAN_RAD)
-    back = along + math.pi - lean
+    back = along + math.pi + (lean_rad if part_on_left else -lean_rad)
     return first.x0 + length * math.cos(back), first.y0 + length * math.sin(back)
 
 

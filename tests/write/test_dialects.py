@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from fixturegen.keeping import cache_used
-from fixturegen.plate import Hole, Profile, Purpose
+from fixturegen.plate import Hole, Profile, Purpose, Vertex
 from fixturegen.plate.profile import circle, polyline, rectangle, reversed_loop, signed_area
 from fixturegen.write import dxf, readback
 from fixturegen.write.content import read_dxf, without_leads
@@ -150,12 +150,27 @@ def test_the_outside_is_begun_at_a_sharp_corner_along_its_first_edge():
     assert first[0] * along[0] + first[1] * along[1] > 0.0
 
 
-def test_a_narrow_slot_gets_a_shorter_lead_and_one_of_a_hair_none():
-    wide = begun(rectangle(0.0, 0.0, 40.0, 30.0), False, 9.0, 1.6)[1]
-    narrow = begun(rectangle(0.0, 0.0, 40.0, 6.0), False, 9.0, 1.6)[1]
-    assert wide.length == pytest.approx(9.0)
-    assert 2.0 < narrow.length < 9.0
+@pytest.mark.parametrize("width", [20.0, 6.0])
+def test_a_slot_is_begun_at_an_end_and_along_it(width):
+    # its long sides carry the fit of the tab (common practice, no source)
+    turned, lead = begun(rectangle(0.0, 0.0, 40.0, width), False, 9.0, 1.6)
+    assert lead.length == pytest.approx(9.0)
+    assert (lead.y0, lead.y1) == pytest.approx((width / 2.0, width / 2.0))
+    assert turned[0].x in (0.0, 40.0)
+
+
+def test_a_small_opening_gets_a_shorter_lead_and_one_of_a_hair_none():
+    small = begun(rectangle(0.0, 0.0, 6.0, 6.0), False, 9.0, 1.6)[1]
+    assert 2.0 < small.length < 5.0
     assert begun(rectangle(0.0, 0.0, 40.0, 0.5), False, 9.0, 1.6)[1] is None
+
+
+def test_an_opening_with_a_notch_is_not_begun_in_the_notch():
+    notch = (Vertex(0, 0), Vertex(80, 0), Vertex(80, 60), Vertex(45, 60), Vertex(45, 72), Vertex(35, 72),
+             Vertex(35, 60), Vertex(0, 60))  # fmt: skip
+    lead = begun(notch, False, 9.0, 1.6)[1]
+    assert lead.length == pytest.approx(9.0)
+    assert shapely.Polygon([(v.x, v.y) for v in notch]).exterior.distance(shapely.Point(lead.x0, lead.y0)) > 8.9
 
 
 def test_a_hole_is_begun_from_its_middle_at_the_most():
