@@ -67,7 +67,9 @@ class Link:
 
     @property
     def key(self) -> str:
-        """Dotted sheet key of the link: lower-left is links.lower.left, track-bar links.track_bar."""
+        """Dotted sheet key of the link: lower-left is links.lower.left, upper links.upper.middle."""
+        if self.name == "upper":
+            return "links.upper.middle"
         head, _, side = self.name.rpartition("-")
         if side in ("left", "right", "front", "rear") and head:
             return f"links.{head.replace('-', '.')}.{side}"

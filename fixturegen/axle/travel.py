@@ -78,7 +78,7 @@ def refuse_out_of_reach(poses: Poses) -> None:
         first = min(poses.bindings, key=lambda b: abs(b.asked_heave) + abs(b.asked_roll))
         raise InputFault(
             Fault(
-                "links.travel",
+                "links.bump" if first.asked_heave > 0.0 else "links.droop",
                 _said(first.asked_heave, first.asked_roll),
                 f"the linkage binds at {_said(first.heave, first.roll)}: {' and '.join(first.links)} lock there",
                 "take less travel, or longer or flatter links",

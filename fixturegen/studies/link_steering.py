@@ -112,16 +112,20 @@ def steering_faults(steering: Steering, stance: Stance) -> tuple[Fault, ...]:
     faults = []
     rods = _rods(steering, stance)
     if rods.tie_length < 1.0:
-        faults.append(Fault("steering.tie_rod", "both ends in one place", "ends apart", "measure both tie-rod ends"))
+        faults.append(
+            Fault("links.steering.tie_end", "both ends in one place", "ends apart", "measure both tie-rod ends")
+        )
     if rods.drag_length < 1.0:
-        faults.append(Fault("steering.drag_link", "both ends in one place", "ends apart", "measure both ends"))
+        faults.append(Fault("links.steering.drag_end", "both ends in one place", "ends apart", "measure both ends"))
     if rods.ties[0, 1] < rods.ties[1, 1]:
         given = "left tie-rod end right of the right one"
-        faults.append(Fault("steering.tie_rod", given, "left of it", "left counts positive; swap the two"))
+        faults.append(Fault("links.steering.tie_end", given, "left of it", "left counts positive; swap the two"))
     for name, axis, point, tie in zip(("left", "right"), rods.axes, rods.points, rods.ties, strict=True):
         if float(np.linalg.norm(np.cross(tie - point, axis))) < 1.0:
             given = "a tie-rod end on the steering axis"
-            faults.append(Fault(f"steering.tie_rod.{name}", given, "off the axis", "measure the arm from the pivots"))
+            faults.append(
+                Fault("links.steering.tie_end", f"{given}, {name}", "off the axis", "measure the arm from the pivots")
+            )
     return tuple(faults)
 
 

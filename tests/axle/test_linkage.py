@@ -31,9 +31,7 @@ def test_the_invented_linkages_are_linkages(name):
 
 def test_a_point_given_in_the_axle_frame_is_the_same_point():
     there = made.splayed()
-    links = tuple(
-        replace(k, axle=Joint(tuple(there.stance.to_axle(k.axle.point)), at="axle")) for k in there.links
-    )
+    links = tuple(replace(k, axle=Joint(tuple(there.stance.to_axle(k.axle.point)), at="axle")) for k in there.links)
     here = replace(there, links=links)
     assert here.axle_points() == pytest.approx(there.axle_points(), abs=1e-10)
     assert here.lengths() == pytest.approx(there.lengths(), abs=1e-10)
