@@ -12,6 +12,8 @@ from fixturegen.papers import cautions
 from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
 from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
+from fixturegen.papers.link_quantities import LinkCase
+from fixturegen.papers.link_section import link_section
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
 from fixturegen.papers.process_table import process_tables
 from fixturegen.papers.report import (
@@ -19,6 +21,7 @@ from fixturegen.papers.report import (
     PartCard,
     Picture,
     Report,
+    Section,
     Table,
     quantity_text,
 )
@@ -28,6 +31,7 @@ from fixturegen.plate import Part
 from fixturegen.plate.placed import SheetFigures
 from fixturegen.plate.profile import bounds
 from fixturegen.studies.error_budget import TRIM, Budget
+from fixturegen.studies.link_study import LinkStudy
 from fixturegen.studies.proofs import proofs_of
 
 SENSIBLE = (-5.0, 15.0)  # caster in the vehicle worth listing [deg], the range the sheet takes
@@ -105,7 +109,16 @@ def report_of(job: Job, facts: Facts) -> Report:
         ),
         sheets=tuple(sheet_card(s, units) for s in facts.sheets),
         sheets_note=NOTE,
+        sections=_links(job),
     )
+
+
+def _links(job: Job) -> tuple[Section, ...]:
+    """The section of the links; none where the sheet has none, or where they are no linkage."""
+    study = job.store.get("link.study")
+    if not isinstance(study, LinkStudy):
+        return ()
+    return (link_section((LinkCase("as measured", study),), job.sheet.job.units),)
 
 
 def _held(held: Mapping[str, str]) -> tuple[tuple[str, str], ...]:

@@ -60,6 +60,25 @@ class SheetCard:
 
 
 @dataclass(frozen=True)
+class Figure:
+    """A picture of our own as SVG text, and the words under it."""
+
+    svg: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section of its own: notes, large pictures, tables, and small pictures in two columns."""
+
+    title: str
+    notes: tuple[str, ...]
+    views: tuple[Figure, ...]
+    tables: tuple[Table, ...]
+    plots: tuple[Figure, ...]
+
+
+@dataclass(frozen=True)
 class FindingRow:
     """One finding as the page shows it."""
 
@@ -102,6 +121,7 @@ class Report:
     numbers: tuple[tuple[str, str, str, str], ...]
     sheets: tuple[SheetCard, ...] = ()
     sheets_note: str = ""
+    sections: tuple[Section, ...] = ()
 
 
 def picture_of(path: Path, caption: str) -> Picture:

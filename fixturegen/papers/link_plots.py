@@ -1,0 +1,290 @@
+"""Curves over the travel of an axle as SVG text: axes in shop units, ride and zero marked, each line named.
+
+Lines differ by their dashes and carry their names, so that they are told apart on a black-and-white print.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from xml.sax.saxutils import escape, quoteattr
+
+import numpy as np
+
+from fixturegen.axle.frames import Array
+from fixturegen.papers.link_quantities import Kind, LinkCase, Over, Quantity
+from fixturegen.papers.words import INCH
+
+INK = "#14181c"
+GRID = "#d5dbe0"
+STYLES = (
+    ("#14181c", ""),
+    ("#0b57a4", "9 5"),
+    ("#a1160c", "2.5 4"),
+    ("#0b5d3b", "14 4 3 4"),
+    ("#6b3fa0", "5 2 2 2 2 2"),
+)
+"""Ink and dashes of each geometry: no two dashes alike."""
+WIDTH, HEIGHT = 660.0, 340.0
+LEFT, RIGHT, TOP, BOTTOM = 104.0, 150.0, 40.0, 62.0
+LETTER = 0.56  # width of a letter over its height, on the safe side
+SIZE = 13.0  # height of letters [px]
+STEPS_OF_TEN = (1.0, 2.0, 2.5, 5.0, 10.0)
+LEAST = {"length": 5.0, "deg": 0.5, "%": 10.0, "deg/deg": 0.05, "1": 0.1}
+"""Least height of a picture in the unit of the kind: rounding is not blown up to a curve."""
+WILD = 8.0  # a few values this many times beyond the spread of the others run off the picture
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """One geometry's curve: x over poses, y at each; y is not a number where the pose is out of reach."""
+
+    name: str
+    x: Array
+    y: Array
+
+
+@dataclass(frozen=True)
+class Axes:
+    """Where values stand in the picture.
+
+    Attributes:
+        x0: Value at the left edge.
+        x1: Value at the right edge.
+        y0: Value at the bottom edge.
+        y1: Value at the top edge.
+    """
+
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+
+    def x(self, value: float) -> float:
+        """Place of a value across the picture [px]."""
+        return LEFT + (value - self.x0) / (self.x1 - self.x0) * (WIDTH - LEFT - RIGHT)
+
+    def y(self, value: float) -> float:
+        """Place of a value down the picture [px]."""
+        return HEIGHT - BOTTOM - (value - self.y0) / (self.y1 - self.y0) * (HEIGHT - TOP - BOTTOM)
+
+
+def lines_of(quantity: Quantity, cases: Sequence[LinkCase], over: Over) -> tuple[Line, ...]:
+    """The curves of a quantity, one for each geometry that has it; x in mm of heave or deg of roll."""
+    found = []
+    for case in cases:
+        travel = case.study.heave if over == "heave" else case.study.roll
+        y = quantity.read(case.study, travel)
+        if y is not None:
+            x = travel.poses.heave if over == "heave" else travel.poses.roll
+            found.append(Line(case.name, x, np.where(travel.poses.reached, y, np.nan)))
+    return tuple(found)
+
+
+def axes_of(lines: Sequence[Line], kind: Kind, mark: float | None = None, units: str = "in") -> Axes:
+    """The ranges of a picture: all of the travel asked for, the values rounded out to ticks."""
+    x = np.concatenate([line.x for line in lines])
+    values = np.concatenate([line.y[np.isfinite(line.y)] for line in lines])
+    if not values.size:
+        values = np.zeros(1)
+    low, high = float(values.min()), float(values.max())
+    few, most = (float(v) for v in np.quantile(values, (0.05, 0.95)))
+    spread = max(most - few, LEAST[kind])
+    low, high = max(low, few - WILD * spread), min(high, most + WILD * spread)
+    if mark is not None and low - spread <= mark <= high + spread:
+        low, high = min(low, mark), max(high, mark)
+    if 0.0 < low < 0.6 * (high - low) or 0.0 < -high < 0.6 * (high - low):
+        low, high = min(low, 0.0), max(high, 0.0)  # zero is near: shown
+    short = LEAST[kind] - (high - low)
+    if short > 0.0:
+        low, high = low - short / 2.0, high + short / 2.0
+    step = _step(high - low, _unit(kind, units))
+    return Axes(
+        float(x.min()), float(x.max()), step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9)
+    )
+
+
+def _unit(kind: str, units: str) -> float:
+    return INCH if kind == "length" and units == "in" else 1.0
+
+
+def _step(span: float, unit: float, most: int = 6) -> float:
+    """Distance of ticks: 1, 2, 2.5 or 5 of a power of ten in the unit shown; at most so many fit in."""
+    shown = span / unit / most
+    ten = 10.0 ** math.floor(math.log10(shown))
+    return next(s for s in STEPS_OF_TEN if s * ten >= shown * (1.0 - 1e-9)) * ten * unit
+
+
+def _ticks(low: float, high: float, step: float) -> list[float]:
+    return [k * step for k in range(math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9) + 1)]
+
+
+def _n(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _word(
+    x: float, y: float, text: str, anchor: str = "start", size: float = SIZE, ink: str = INK, more: str = ""
+) -> str:
+    return (
+        f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" fill="{ink}" text-anchor="{anchor}"{more}>'
+        f"{escape(text)}</text>"
+    )
+
+
+def tick_text(value: float, step: float, kind: str, units: str) -> str:
+    """A tick in shop units, the other unit of a length beside it."""
+    shown, by = value / _unit(kind, units), step / _unit(kind, units)
+    places = next((p for p in range(5) if abs(round(by, p) - by) < 1e-6 * by), 5)
+    text = f"{shown:.{places}f}"
+    text = text[1:] if text.startswith("-") and not text.strip("-0.") else text
+    if kind != "length":
+        return text
+    return f"{text} ({value:.1f})" if units == "in" else f"{text} ({value / INCH:.2f})"
+
+
+def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: str = "in") -> str:
+    """The curves of a quantity over heave or roll as an SVG picture.
+
+    Args:
+        quantity: What is drawn.
+        cases: Geometries, each with a line of its own; its style is that of its place in the row.
+        over: heave or roll.
+        units: in or mm, of the scales.
+    """
+    lines = lines_of(quantity, cases, over)
+    mark = quantity.mark[0] if quantity.mark else None
+    axes = axes_of(lines, quantity.kind, mark, units)
+    body = [*_scales(axes, quantity.kind, over, units), _title(quantity, units)]
+    if quantity.mark and axes.y0 <= quantity.mark[0] <= axes.y1:
+        y = axes.y(quantity.mark[0])
+        body.append(f'<path d="M{_n(LEFT)} {_n(y)}H{_n(WIDTH - RIGHT)}" stroke="{INK}" stroke-width="0.8"/>')
+        body.append(_word(LEFT + 5.0, y - 4.0, quantity.mark[1], size=11.0))
+    names = [case.name for case in cases]
+    for line in lines:
+        body += _curve(line, axes, *STYLES[names.index(line.name) % len(STYLES)])
+    body += _labels(lines, axes, names)
+    label = f"{quantity.title} over {'wheel travel' if over == 'heave' else 'roll'}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(HEIGHT)}" width="{_n(WIDTH)}" '
+        f'height="{_n(HEIGHT)}" role="img" aria-label={quoteattr(label)} font-family="sans-serif" fill="none">'
+        + "".join(body)
+        + "</svg>"
+    )
+
+
+def _title(quantity: Quantity, units: str) -> str:
+    unit = {"length": "in (mm)" if units == "in" else "mm (in)", "1": "in per in"}.get(quantity.kind, quantity.kind)
+    return _word(8.0, 18.0, f"{quantity.title} [{unit}]", size=15.0, more=' font-weight="bold"')
+
+
+def _scales(axes: Axes, kind: Kind, over: Over, units: str) -> list[str]:
+    """Grid, ticks, ride, zero line and the words at the two ends of the travel."""
+    right, low = WIDTH - RIGHT, HEIGHT - BOTTOM
+    body = []
+    step = _step(axes.y1 - axes.y0, _unit(kind, units))
+    for value in _ticks(axes.y0, axes.y1, step):
+        y = axes.y(value)
+        zero = abs(value) < 1e-9 * step
+        ink, wide = (INK, 1.6) if zero else (GRID, 1.0)
+        body.append(
+            f'<path class="{"zero" if zero else "grid"}" d="M{_n(LEFT)} {_n(y)}H{_n(right)}" stroke="{ink}" '
+            f'stroke-width="{wide}"/>'
+        )
+        body.append(_word(LEFT - 7.0, y + 4.0, tick_text(value, step, kind, units), "end", 12.0))
+    along: Kind = "length" if over == "heave" else "deg"
+    step = _step(axes.x1 - axes.x0, _unit(along, units), 8)
+    for value in _ticks(axes.x0, axes.x1, step):
+        x = axes.x(value)
+        body.append(f'<path d="M{_n(x)} {_n(TOP)}V{_n(low)}" stroke="{GRID}"/>')
+        first, _, rest = tick_text(value, step, along, units).partition(" ")
+        body.append(_word(x, low + 16.0, first, "middle", 12.0))
+        if rest:
+            body.append(_word(x, low + 29.0, rest, "middle", 10.0))
+    body.append(
+        f'<path class="ride" d="M{_n(axes.x(0.0))} {_n(TOP - 6.0)}V{_n(low)}" stroke="{INK}" stroke-width="1.6"/>'
+    )
+    body.append(_word(axes.x(0.0), TOP - 9.0, "RIDE", "middle", 11.0))
+    ends = ("DROOP", "BUMP") if over == "heave" else ("RIGHT WHEEL UP", "LEFT WHEEL UP")
+    unit = ("in (mm)" if units == "in" else "mm (in)") if over == "heave" else "deg"
+    what = "travel of both wheels" if over == "heave" else "roll"
+    body.append(_word(LEFT, HEIGHT - 12.0, f"<- {ends[0]}", size=12.0))
+    body.append(_word(right, HEIGHT - 12.0, f"{ends[1]} ->", "end", 12.0))
+    body.append(_word((LEFT + right) / 2.0, HEIGHT - 12.0, f"{what} [{unit}]", "middle", 12.0))
+    frame = f"M{_n(LEFT)} {_n(TOP)}H{_n(right)}V{_n(low)}H{_n(LEFT)}Z"
+    return [*body, f'<path d="{frame}" stroke="{INK}" stroke-width="1"/>']
+
+
+def runs_of(line: Line, axes: Axes) -> list[Array]:
+    """Stretches of a line that can be drawn, each of shape (k, 2) in values: in reach and in the picture."""
+    seen = np.isfinite(line.y) & (line.y >= axes.y0) & (line.y <= axes.y1)
+    cuts = np.flatnonzero(np.diff(seen.astype(int))) + 1
+    parts = np.split(np.arange(line.x.size), cuts)
+    return [np.stack([line.x[p], line.y[p]], axis=1) for p in parts if seen[p[0]]]
+
+
+def _curve(line: Line, axes: Axes, ink: str, dash: str) -> list[str]:
+    """The line, and a cross where its way ends before the travel does."""
+    body = []
+    dashes = f' stroke-dasharray="{dash}"' if dash else ""
+    for run in runs_of(line, axes):
+        path = "L".join(f"{_n(axes.x(x))} {_n(axes.y(y))}" for x, y in run)
+        body.append(
+            f'<path class="curve" d="M{path}" stroke="{ink}" stroke-width="2.4" stroke-linejoin="round"{dashes}>'
+            f"<title>{escape(line.name)}</title></path>"
+        )
+    for x, y, binds in _stops(line, axes):
+        px, py = axes.x(x), axes.y(y)
+        body.append(
+            f'<path class="stop" d="M{_n(px - 6)} {_n(py - 6)}l12 12m0 -12l-12 12" stroke="{ink}" stroke-width="2.4"/>'
+        )
+        aside, anchor = (9.0, "start") if x < 0.0 else (-9.0, "end")
+        # beside the end of the line, on the side where it has come from, above or below it
+        over = -10.0 if py > TOP + 30.0 else 20.0
+        words = "binds here" if binds else "runs off the picture"
+        body.append(_word(px + aside, py + over, words, anchor, 11.0, ink))
+    return body
+
+
+def _stops(line: Line, axes: Axes) -> list[tuple[float, float, bool]]:
+    """Ends of the line inside the travel: x, y, and whether it is out of reach beyond (else out of the picture)."""
+    found = []
+    for run in runs_of(line, axes):
+        for x, y, step in ((*run[0], -1), (*run[-1], 1)):
+            at = int(np.flatnonzero(line.x == x)[0]) + step
+            if 0 <= at < line.x.size:
+                found.append((float(x), float(y), not bool(np.isfinite(line.y[at]))))
+    return found
+
+
+def _labels(lines: Sequence[Line], axes: Axes, names: list[str]) -> list[str]:
+    """The name of each geometry at the right end of its line, one under the other where they meet."""
+    ends = []
+    for line in lines:
+        runs = runs_of(line, axes)
+        if runs:
+            x, y = runs[-1][-1]
+            ends.append((axes.y(float(y)), axes.x(float(x)), line.name))
+    ends.sort()
+    gap, at, places = SIZE + 5.0, TOP - 1e9, []
+    for y, _, _ in ends:
+        at = max(y, at + gap)
+        places.append(at)
+    over = (places[-1] - (HEIGHT - BOTTOM)) if places else 0.0
+    if over > 0.0:  # the lowest go up again, and push those above them
+        at = places[-1] + gap
+        for i in range(len(places) - 1, -1, -1):
+            places[i] = at = min(places[i], at - gap, HEIGHT - BOTTOM)
+    body = []
+    for (y, x, name), at in zip(ends, places, strict=True):
+        ink, dash = STYLES[names.index(name) % len(STYLES)]
+        dashes = f' stroke-dasharray="{dash}"' if dash else ""
+        edge = WIDTH - RIGHT
+        body.append(f'<path d="M{_n(x)} {_n(y)}L{_n(edge + 8)} {_n(at)}" stroke="{ink}" stroke-width="0.8"/>')
+        body.append(f'<path class="key" d="M{_n(edge + 8)} {_n(at)}h26" stroke="{ink}" stroke-width="2.4"{dashes}/>')
+        room = int((RIGHT - 40.0) / (12.0 * LETTER))
+        short = name if len(name) <= room else name[: room - 2] + ".."
+        body.append(_word(edge + 38.0, at + 4.0, short, size=12.0, ink=ink, more=' class="name"'))
+    return body
