@@ -36,12 +36,24 @@ class Board:
         lines: Stretches that words had better not cover.
         boxes: Words that are there.
         body: SVG text of the words.
+        notes: Words too long to stand beside what they tell of; they go to the picture's free corner.
     """
 
     edge: Box
     lines: list[tuple[Spot, Spot]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     body: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    def keep_off(self, x: float, y: float, reach: float) -> None:
+        """No word on a mark that is there.
+
+        Args:
+            x: Middle of the mark [px].
+            y: Middle of the mark [px].
+            reach: How far it goes from there [px].
+        """
+        self.boxes.append((x - reach, y - reach, x + reach, y + reach))
 
     def fixed(self, x: float, y: float, text: str, anchor: str = "start", size: float = SIZE) -> None:
         """Put a word where it must stand."""
@@ -60,7 +72,7 @@ class Board:
             size: Height of its letters [px].
         """
         wide, high = LETTER * size * len(text), 1.05 * size
-        tried = []
+        tried: list[tuple[float, int, Box, Spot, float]] = []
         for rank, (x, y) in enumerate(spots):
             for ring in RINGS:
                 for way in WAYS:

@@ -8,11 +8,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
 from fixturegen.axle.frames import Array
+from fixturegen.papers.link_board import LETTER, Board
 from fixturegen.papers.link_quantities import Kind, LinkCase, Over, Quantity
 from fixturegen.papers.words import INCH
 
@@ -28,7 +30,6 @@ STYLES = (
 """Ink and dashes of each geometry: no two dashes alike."""
 WIDTH, HEIGHT = 660.0, 340.0
 LEFT, RIGHT, TOP, BOTTOM = 104.0, 150.0, 40.0, 62.0
-LETTER = 0.56  # width of a letter over its height, on the safe side
 SIZE = 13.0  # height of letters [px]
 STEPS_OF_TEN = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST = {"length": 5.0, "deg": 0.5, "%": 10.0, "deg/deg": 0.05, "1": 0.1}
@@ -158,14 +159,16 @@ def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: s
     mark = quantity.mark[0] if quantity.mark else None
     axes = axes_of(lines, quantity.kind, mark, units)
     body = [*_scales(axes, quantity.kind, over, units), _title(quantity, units)]
+    board = _board(lines, axes)
     if quantity.mark and axes.y0 <= quantity.mark[0] <= axes.y1:
-        y = axes.y(quantity.mark[0])
-        body.append(f'<path d="M{_n(LEFT)} {_n(y)}H{_n(WIDTH - RIGHT)}" stroke="{INK}" stroke-width="0.8"/>')
-        body.append(_word(LEFT + 5.0, y - 4.0, quantity.mark[1], size=11.0))
+        y, right = axes.y(quantity.mark[0]), WIDTH - RIGHT
+        body.append(f'<path class="mark" d="M{_n(LEFT)} {_n(y)}H{_n(right)}" stroke="{INK}" stroke-width="0.8"/>')
+        board.lines.append(((LEFT, y), (right, y)))
+        board.name([(LEFT + t * (right - LEFT), y) for t in (0.2, 0.8, 0.5, 0.35, 0.65)], quantity.mark[1], INK, 11.0)
     names = [case.name for case in cases]
     for line in lines:
-        body += _curve(line, axes, *STYLES[names.index(line.name) % len(STYLES)])
-    body += _labels(lines, axes, names)
+        body += _curve(line, axes, board, *STYLES[names.index(line.name) % len(STYLES)])
+    body += board.body + _labels(lines, axes, names)
     label = f"{quantity.title} over {'wheel travel' if over == 'heave' else 'roll'}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(HEIGHT)}" width="{_n(WIDTH)}" '
@@ -225,7 +228,21 @@ def runs_of(line: Line, axes: Axes) -> list[Array]:
     return [np.stack([line.x[p], line.y[p]], axis=1) for p in parts if seen[p[0]]]
 
 
-def _curve(line: Line, axes: Axes, ink: str, dash: str) -> list[str]:
+def _board(lines: Sequence[Line], axes: Axes) -> Board:
+    """The picture inside its frame, with all that loose words had better keep off."""
+    right, low = WIDTH - RIGHT, HEIGHT - BOTTOM
+    board = Board((LEFT + 2.0, TOP + 2.0, right - 2.0, low - 2.0))
+    for line in lines:
+        for run in runs_of(line, axes):
+            spots = [(axes.x(float(x)), axes.y(float(y))) for x, y in run]
+            board.lines += list(pairwise(spots))
+    board.lines.append(((axes.x(0.0), TOP), (axes.x(0.0), low)))
+    if axes.y0 <= 0.0 <= axes.y1:
+        board.lines.append(((LEFT, axes.y(0.0)), (right, axes.y(0.0))))
+    return board
+
+
+def _curve(line: Line, axes: Axes, board: Board, ink: str, dash: str) -> list[str]:
     """The line, and a cross where its way ends before the travel does."""
     body = []
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
@@ -240,11 +257,7 @@ def _curve(line: Line, axes: Axes, ink: str, dash: str) -> list[str]:
         body.append(
             f'<path class="stop" d="M{_n(px - 6)} {_n(py - 6)}l12 12m0 -12l-12 12" stroke="{ink}" stroke-width="2.4"/>'
         )
-        aside, anchor = (9.0, "start") if x < 0.0 else (-9.0, "end")
-        # beside the end of the line, on the side where it has come from, above or below it
-        over = -10.0 if py > TOP + 30.0 else 20.0
-        words = "binds here" if binds else "runs off the picture"
-        body.append(_word(px + aside, py + over, words, anchor, 11.0, ink))
+        board.name([(px, py)], "binds here" if binds else "runs off the picture", ink, 11.0)
     return body
 
 
@@ -268,23 +281,39 @@ def _labels(lines: Sequence[Line], axes: Axes, names: list[str]) -> list[str]:
             x, y = runs[-1][-1]
             ends.append((axes.y(float(y)), axes.x(float(x)), line.name))
     ends.sort()
-    gap, at, places = SIZE + 5.0, TOP - 1e9, []
-    for y, _, _ in ends:
-        at = max(y, at + gap)
-        places.append(at)
-    over = (places[-1] - (HEIGHT - BOTTOM)) if places else 0.0
-    if over > 0.0:  # the lowest go up again, and push those above them
-        at = places[-1] + gap
-        for i in range(len(places) - 1, -1, -1):
-            places[i] = at = min(places[i], at - gap, HEIGHT - BOTTOM)
+    words = {name: wrapped(name) for _, _, name in ends}
+    gap = 30.0 if any(len(w) > 1 for w in words.values()) else 18.0
     body = []
-    for (y, x, name), at in zip(ends, places, strict=True):
+    for (y, x, name), at in zip(ends, _spread([e[0] for e in ends], gap), strict=True):
         ink, dash = STYLES[names.index(name) % len(STYLES)]
         dashes = f' stroke-dasharray="{dash}"' if dash else ""
         edge = WIDTH - RIGHT
         body.append(f'<path d="M{_n(x)} {_n(y)}L{_n(edge + 8)} {_n(at)}" stroke="{ink}" stroke-width="0.8"/>')
         body.append(f'<path class="key" d="M{_n(edge + 8)} {_n(at)}h26" stroke="{ink}" stroke-width="2.4"{dashes}/>')
-        room = int((RIGHT - 40.0) / (12.0 * LETTER))
-        short = name if len(name) <= room else name[: room - 2] + ".."
-        body.append(_word(edge + 38.0, at + 4.0, short, size=12.0, ink=ink, more=' class="name"'))
+        for k, word in enumerate(words[name]):
+            down = at + 4.0 + 14.0 * (k - (len(words[name]) - 1) / 2.0)
+            body.append(_word(edge + 38.0, down, word, size=12.0, ink=ink, more=' class="name"'))
     return body
+
+
+def _spread(places: Sequence[float], gap: float) -> list[float]:
+    """Places down the picture moved apart by a gap at least, in their order, inside the picture."""
+    out: list[float] = []
+    for y in places:
+        out.append(max(y, out[-1] + gap) if out else y)
+    low = HEIGHT - BOTTOM
+    for i in range(len(out) - 1, -1, -1):  # what is too low goes up again, and pushes those above it
+        out[i] = min(out[i], low)
+        low = out[i] - gap
+    return out
+
+
+def wrapped(name: str) -> tuple[str, ...]:
+    """A name in the room beside the plot: one line or two, the rest cut off with two dots."""
+    room = int((RIGHT - 40.0) / (12.0 * LETTER))
+    if len(name) <= room:
+        return (name,)
+    cut = name.rfind(" ", 0, room + 1)
+    cut = cut if cut > 0 else room
+    rest = name[cut:].strip()
+    return name[:cut], rest if len(rest) <= room else rest[: room - 2] + ".."

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from fixturegen.errors import Fault, InputFault
 from fixturegen.papers.link_plots import STYLES, lines_of, plot_svg
 from fixturegen.papers.link_quantities import LinkCase, Over, Quantity, quantities
+from fixturegen.papers.link_scene import views_scale
 from fixturegen.papers.link_tables import angle_table, joint_table, metric_table, points_table
-from fixturegen.papers.link_views import views_scale, views_svg
+from fixturegen.papers.link_views import views_svg
 from fixturegen.papers.report import Figure, Section, Table
 from fixturegen.papers.words import INCH
 
@@ -85,7 +86,8 @@ def _notes(cases: Sequence[LinkCase]) -> tuple[str, ...]:
         ):
             notes.append(
                 f"{case.name}: BINDS at {bound[0] / INCH:+.2f} in ({bound[0]:+.1f} mm) of travel, "
-                f"roll {bound[1]:+.1f} deg, where {' and '.join(bound[2])} lock one another. Keep the axle from there with stop or strap."
+                f"roll {bound[1]:+.1f} deg, where {' and '.join(bound[2])} lock one another. "
+                "Keep the axle from there with stop or strap."
             )
     return tuple(notes)
 

@@ -14,7 +14,7 @@ from fixturegen.studies.link_joints import Misalignment
 from fixturegen.studies.link_metrics import link_angles
 from fixturegen.studies.link_study import Travel
 
-POSES = ("ride", "bump", "droop", "crossed, left wheel up", "crossed, right wheel up")
+POSES = ("ride", "bump", "droop", "crossed, left up", "crossed, right up")
 PLACES = {"length": 3, "deg": 2, "%": 0, "deg/deg": 3, "1": 3}
 OUT = "out of reach"
 NUMBERS = tuple(range(2, 2 + len(POSES)))
@@ -161,7 +161,7 @@ def points_table(cases: Sequence[LinkCase], units: str = "in") -> Table:
             rows.append((link.name, case.name, _place(frame, units), _place(axle, units), length))
     unit = "in" if units == "in" else "mm"
     note = (
-        f"At ride height, in {unit}: ahead of the front axle line (behind it is minus), left of the middle "
+        f"At ride height [{unit}]: ahead of the front axle line (behind it is minus), left of the middle "
         "(right is minus), above the ground. The length is between joint centres: set the link to it before it "
         "goes in."
     )
