@@ -68,58 +68,92 @@ class Values:
     Attributes:
         off: Length less the length held, shape (n, m) [mm]; (l^2 - L^2) / 2L, which is l - L to first order
             and has no root to take, unless lengths are shared.
-        matrix: Change of `off` with x, y, yaw arc and pitch arc, four arrays of shape (n, m).
+        matrix: Change of `off` with the unknowns, four arrays of shape (n, m); x and y along axes that are
+            turned by the yaw of the pose, which saves a third of the work: see `unturned`.
         climb: Change of `off` with heave, shape (n, m).
         lever: Change of `off` with the arc of roll, shape (n, m); None unless asked for.
+        yaw: Cosine and sine of yaw, each of shape (m,).
     """
 
     off: Array
     matrix: tuple[Array, Array, Array, Array]
     climb: Array
-    lever: Array | None = None
+    lever: Array | None
+    yaw: tuple[Array, Array]
 
 
-def values(s: System, q: Array, heave: Array, roll: Array, with_roll: bool = False) -> Values:
+def values(s: System, q: Array, heave: Array, roll: tuple[Array, Array], with_roll: bool = False) -> Values:
     """The equations of a linkage at the poses.
 
     Args:
         s: The linkage.
         q: x, y, yaw arc, pitch arc, shape (4, m) [mm].
         heave: Shape (m,) [mm].
-        roll: Shape (m,) [rad].
+        roll: Its cosine and sine, each of shape (m,).
         with_roll: Whether `lever` is wanted.
 
     Source: geometry, distance of two points and its derivative under small turns.
     """
     yaw, pitch = q[2] / ARC, q[3] / ARC
     cy, sy, cp, sp = np.cos(yaw), np.sin(yaw), np.cos(pitch), np.sin(pitch)
-    cr, sr = np.cos(roll), np.sin(roll)
+    cr, sr = roll
     bx, by, bz = s.axle[:, 0:1], s.axle[:, 1:2], s.axle[:, 2:3]
-    x1 = bx * cp + bz * sp
-    z1 = bz * cp - bx * sp
-    y2 = by * cr - z1 * sr
-    rz = by * sr + z1 * cr
-    rx = x1 * cy - y2 * sy
-    ry = x1 * sy + y2 * cy
-    dx = rx + (q[0] - s.frame[:, 0:1])
-    dy = ry + (q[1] - s.frame[:, 1:2])
-    dz = rz + (heave - s.frame[:, 2:3])
+    # the axle's ends turned by pitch and roll; the frame is turned back by yaw instead of the axle forth
+    x = bx * cp + bz * sp
+    low = bz * cp - bx * sp
+    y, z = by * cr - low * sr, by * sr + low * cr
+    fx, fy = q[0] - s.frame[:, 0:1], q[1] - s.frame[:, 1:2]
+    dx = x + (fx * cy + fy * sy)
+    dy = y + (fy * cy - fx * sy)
+    dz = z + (heave - s.frame[:, 2:3])
+    off, ux, uy, uz = _rods(s, dx, dy, dz)
+    for row, way in zip(s.guide, s.direction, strict=True):
+        ux[row], uy[row], uz[row] = way[0] * cy + way[1] * sy, way[1] * cy - way[0] * sy, way[2]
+        start = way @ (s.axle[row] - s.frame[row])
+        off[row] = ux[row] * dx[row] + uy[row] * dy[row] + uz[row] * dz[row] - start
+    yaw_column = (uy * x - ux * y) / ARC
+    pitch_column = (ux * low + x * (uy * sr - uz * cr)) / ARC
+    lever = (uz * y - uy * z) / ARC if with_roll else None
+    return Values(off, (ux, uy, yaw_column, pitch_column), uz, lever, (cy, sy))
+
+
+def _rods(s: System, dx: Array, dy: Array, dz: Array) -> tuple[Array, Array, Array, Array]:
+    """Lengths less those held, and the links' directions, for lines (n, m) between their ends [mm]."""
     length = s.length[:, None]
     square = dx * dx + dy * dy + dz * dz
     if s.shared:
         now = np.sqrt(square)
-        off, ux, uy, uz = now - length, dx / now, dy / now, dz / now
-    else:
-        off, ux, uy, uz = (square - length * length) / (2.0 * length), dx / length, dy / length, dz / length
-    for row, way in zip(s.guide, s.direction, strict=True):
-        ux[row], uy[row], uz[row] = way[0], way[1], way[2]
-        start = way @ (s.axle[row] - s.frame[row])
-        off[row] = way[0] * dx[row] + way[1] * dy[row] + way[2] * dz[row] - start
-    ex, ey = -sy * cr, cy * cr
-    yaw_column = (uy * rx - ux * ry) / ARC
-    pitch_column = (ux * (ey * rz - sr * ry) + uy * (sr * rx - ex * rz) + uz * (ex * ry - ey * rx)) / ARC
-    lever = (ux * (sy * rz) - uy * (cy * rz) + uz * (cy * ry - sy * rx)) / ARC if with_roll else None
-    return Values(off, (ux, uy, yaw_column, pitch_column), uz, lever)
+        return now - length, dx / now, dy / now, dz / now
+    share = 1.0 / length
+    off = square * (0.5 * share) - 0.5 * length
+    return off, dx * share, dy * share, dz * share
+
+
+def cosines(roll: Array) -> tuple[Array, Array]:
+    """Cosine and sine of roll [rad], for `values`."""
+    return np.cos(roll), np.sin(roll)
+
+
+def unturned(step: Array, at: Values) -> Array:
+    """A step of the unknowns (4, m) with x and y along the axes of V again."""
+    cy, sy = at.yaw
+    step[0], step[1] = cy * step[0] - sy * step[1], sy * step[0] + cy * step[1]
+    return step
+
+
+def determinant(matrix: tuple[Array, Array, Array, Array]) -> Array:
+    """Determinant (m,) of four equations, four columns of shape (4, m).
+
+    Source: geometry, Laplace expansion by two-rowed minors.
+    """
+    a, b, c, d = matrix
+    det = (a[0] * b[1] - a[1] * b[0]) * (c[2] * d[3] - c[3] * d[2])
+    det -= (a[0] * c[1] - a[1] * c[0]) * (b[2] * d[3] - b[3] * d[2])
+    det += (a[0] * d[1] - a[1] * d[0]) * (b[2] * c[3] - b[3] * c[2])
+    det += (b[0] * c[1] - b[1] * c[0]) * (a[2] * d[3] - a[3] * d[2])
+    det -= (b[0] * d[1] - b[1] * d[0]) * (a[2] * c[3] - a[3] * c[2])
+    det += (c[0] * d[1] - c[1] * d[0]) * (a[2] * b[3] - a[3] * b[2])
+    return np.asarray(det, dtype=np.float64)
 
 
 def solve_four(matrix: tuple[Array, Array, Array, Array], right: Array) -> tuple[Array, Array]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import HELD, Link, Linkage
-from fixturegen.axle.linkage_equations import UNKNOWNS, system_of, values
+from fixturegen.axle.linkage_equations import UNKNOWNS, cosines, system_of, values
 from fixturegen.errors import Fault, InputFault
 from fixturegen.units import as_text
 
@@ -131,7 +131,7 @@ def _freedoms(linkage: Linkage) -> list[Fault]:
     """What the links leave free beside heave and roll, or do not let the axle do."""
     names = ", ".join(linkage.names)
     zero = np.zeros(1)
-    at = values(system_of(linkage), np.zeros((UNKNOWNS, 1)), zero, zero, with_roll=True)
+    at = values(system_of(linkage), np.zeros((UNKNOWNS, 1)), zero, cosines(zero), with_roll=True)
     held = np.stack([c[:, 0] for c in at.matrix], axis=1)  # (n, 4), lengths per length
     lever = at.lever if at.lever is not None else at.climb
     whole = np.concatenate([held, at.climb, lever], axis=1)

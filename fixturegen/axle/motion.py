@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.axle.linkage_equations import ARC, system_of, values
+from fixturegen.axle.linkage_equations import ARC, Values, cosines, system_of, values
 from fixturegen.axle.poses import Poses, step_of
 
 
@@ -57,10 +57,10 @@ def motions(poses: Poses) -> Motions:
     linkage = poses.linkage
     roll = np.radians(poses.roll)
     with np.errstate(all="ignore"):
-        at = values(system_of(linkage), poses.unknowns, poses.heave, roll, with_roll=True)
+        at = values(system_of(linkage), poses.unknowns, poses.heave, cosines(roll), with_roll=True)
         step = step_of(linkage)
         asked = (at.climb, at.climb if at.lever is None else at.lever * ARC)
-        rates = [-step(type(at)(change, at.matrix, at.climb))[0] for change in asked]
+        rates = [-step(Values(change, at.matrix, at.climb, None, at.yaw))[0] for change in asked]
     yaw, elevation = poses.unknowns[2] / ARC, roll
     line = np.stack([-np.sin(yaw) * np.cos(elevation), np.cos(yaw) * np.cos(elevation), np.sin(elevation)], axis=1)
     ahead = np.stack([np.cos(yaw), np.sin(yaw), np.zeros_like(yaw)], axis=1)

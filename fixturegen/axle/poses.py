@@ -19,7 +19,17 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import HELD, Linkage
-from fixturegen.axle.linkage_equations import ARC, UNKNOWNS, System, Values, solve_four, values
+from fixturegen.axle.linkage_equations import (
+    ARC,
+    UNKNOWNS,
+    System,
+    Values,
+    cosines,
+    determinant,
+    solve_four,
+    unturned,
+    values,
+)
 
 CLOSE = 1e-10
 """mm; a length this near is held: far below what any gauge reads, well above rounding (1e-12)."""
@@ -157,6 +167,11 @@ def wheel_travel(left: Array, right: Array, half_track: float) -> tuple[Array, A
     return mean, np.asarray(np.degrees(np.arcsin(climb)), dtype=np.float64)
 
 
+def _four(v: Values) -> tuple[Array, Array]:
+    step, det = solve_four(v.matrix, v.off)
+    return unturned(step, v), det
+
+
 def step_of(linkage: Linkage) -> Callable[[Values], tuple[Array, Array]]:
     """The Newton step of a linkage: from the equations to (step (4, m), determinant (m,)).
 
@@ -167,7 +182,7 @@ def step_of(linkage: Linkage) -> Callable[[Values], tuple[Array, Array]]:
     Source: geometry; least work of springs with conditions kept.
     """
     if len(linkage.links) == HELD:
-        return lambda v: solve_four(v.matrix, v.off)
+        return _four
     rates = linkage.rates()
     weights = np.ones(len(linkage.links)) if rates is None else rates
     soft = np.isfinite(weights)
@@ -188,7 +203,7 @@ def step_of(linkage: Linkage) -> Callable[[Values], tuple[Array, Array]]:
         det = np.asarray(np.linalg.det(whole), dtype=np.float64)
         whole[~(np.abs(det) > 0.0)] = np.eye(UNKNOWNS + stiff)  # bound: no step is right, the pose will not close
         step = np.linalg.solve(whole, right[..., None])[:, :UNKNOWNS, 0].T
-        return np.asarray(step, dtype=np.float64), det
+        return unturned(np.array(step, dtype=np.float64), v), det
 
     return least
 
@@ -219,17 +234,21 @@ def close(
     """
     step = step_of(linkage)
     exact = len(linkage.links) == HELD
-    q = start.copy()
+    q, tilt = start.copy(), cosines(roll)
     with np.errstate(all="ignore"):
-        for turn in range(ROUNDS if exact else 4 * ROUNDS):
-            v = values(s, q, heave, roll)
-            move, det = step(v)
-            measure = np.abs(v.off) if exact else np.abs(move)
-            if turn and not (measure > CLOSE / 4.0).any():
+        for _ in range(ROUNDS if exact else 4 * ROUNDS):
+            v = values(s, q, heave, tilt)
+            error = np.abs(v.off)
+            if exact and not (error > CLOSE / 4.0).any():
+                det = determinant(v.matrix)
                 break
+            move, det = step(v)
+            if not exact:
+                error = np.abs(move)
+                if not (error > CLOSE / 4.0).any():
+                    break
             q -= move
-        error = measure.max(axis=0)
-        good = (error <= CLOSE) & (det * sign > 0.0) & (np.abs(q - start).max(axis=0) <= jump)
+        good = (error.max(axis=0) <= CLOSE) & (det * sign > 0.0) & (np.abs(q - start).max(axis=0) <= jump)
     return Closed(q, v.off, det, good)
 
 
@@ -266,5 +285,5 @@ def approach(
 def start_sign(s: System, linkage: Linkage) -> float:
     """Sign of the determinant at ride height."""
     zero = np.zeros(1)
-    _, det = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), zero, zero))
+    _, det = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), zero, cosines(zero)))
     return float(np.sign(det[0]))

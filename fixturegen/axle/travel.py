@@ -6,7 +6,7 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import HELD, Linkage
-from fixturegen.axle.linkage_equations import UNKNOWNS, System, system_of, values
+from fixturegen.axle.linkage_equations import UNKNOWNS, System, cosines, system_of, values
 from fixturegen.axle.poses import (
     CHUNK,
     EDGE,
@@ -60,7 +60,7 @@ def poses_at(linkage: Linkage, heave: Array | float, roll: Array | float = 0.0) 
     good = np.concatenate([p.good for p in parts])
     unknowns[:, ~good] = np.nan
     off[~good] = np.nan
-    at_ride = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), np.zeros(1), np.zeros(1)))[1][0]
+    at_ride = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), np.zeros(1), cosines(np.zeros(1))))[1][0]
     margin = np.where(good, det / at_ride, np.nan)
     bindings = () if good.all() else _bindings(linkage, s, z[~good], np.radians(r[~good]), sign)
     poses = Poses(linkage, z, r, unknowns, good, off, margin, bindings)
@@ -168,7 +168,7 @@ def _bindings(linkage: Linkage, s: System, z: Array, r: Array, sign: float) -> t
         part[on] = tried[on]
         stride = np.where(on, stride, stride / 2.0)
         stride[part >= 1.0] = 0.0
-    at = values(s, q, z * part, r * part)
+    at = values(s, q, z * part, cosines(r * part))
     out = []
     for i in range(z.size):
         matrix = np.stack([c[:, i] for c in at.matrix], axis=1)  # (n, 4)

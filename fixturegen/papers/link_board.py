@@ -36,6 +36,7 @@ class Board:
         lines: Stretches that words had better not cover.
         boxes: Words that are there.
         body: SVG text of the words.
+        size: Height of letters where none is told [px].
         notes: Words too long to stand beside what they tell of; they go to the picture's free corner.
     """
 
@@ -43,6 +44,7 @@ class Board:
     lines: list[tuple[Spot, Spot]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     body: list[str] = field(default_factory=list)
+    size: float = SIZE
     notes: list[str] = field(default_factory=list)
 
     def keep_off(self, x: float, y: float, reach: float) -> None:
@@ -55,22 +57,24 @@ class Board:
         """
         self.boxes.append((x - reach, y - reach, x + reach, y + reach))
 
-    def fixed(self, x: float, y: float, text: str, anchor: str = "start", size: float = SIZE) -> None:
+    def fixed(self, x: float, y: float, text: str, anchor: str = "start", size: float = 0.0) -> None:
         """Put a word where it must stand."""
+        size = size or self.size
         wide = LETTER * size * len(text)
         left = x - {"start": 0.0, "middle": wide / 2.0, "end": wide}[anchor]
         self.boxes.append((left, y - 0.8 * size, left + wide, y + 0.25 * size))
         self.body.append(_text(x, y, text, anchor, size, "#14181c"))
 
-    def name(self, spots: list[Spot], text: str, ink: str = "#14181c", size: float = SIZE) -> None:
+    def name(self, spots: list[Spot], text: str, ink: str = "#14181c", size: float = 0.0) -> None:
         """Put a word beside one of the spots, where it disturbs least.
 
         Args:
             spots: Places on what the word names [px], the best first.
             text: The word.
             ink: Its colour.
-            size: Height of its letters [px].
+            size: Height of its letters [px]; 0: as on the rest of the board.
         """
+        size = size or self.size
         wide, high = LETTER * size * len(text), 1.05 * size
         tried: list[tuple[float, int, Box, Spot, float]] = []
         for rank, (x, y) in enumerate(spots):

@@ -28,8 +28,8 @@ STYLES = (
     ("#6b3fa0", "5 2 2 2 2 2"),
 )
 """Ink and dashes of each geometry: no two dashes alike."""
-WIDTH, HEIGHT = 660.0, 340.0
-LEFT, RIGHT, TOP, BOTTOM = 104.0, 150.0, 40.0, 62.0
+WIDTH, HEIGHT = 660.0, 346.0
+LEFT, RIGHT, TOP, BOTTOM = 104.0, 150.0, 46.0, 62.0
 SIZE = 13.0  # height of letters [px]
 STEPS_OF_TEN = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST = {"length": 5.0, "deg": 0.5, "%": 10.0, "deg/deg": 0.05, "1": 0.1}
@@ -158,7 +158,7 @@ def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: s
     lines = lines_of(quantity, cases, over)
     mark = quantity.mark[0] if quantity.mark else None
     axes = axes_of(lines, quantity.kind, mark, units)
-    body = [*_scales(axes, quantity.kind, over, units), _title(quantity, units)]
+    body = [*_scales(axes, quantity.kind, over, units), _title(quantity, over, units)]
     board = _board(lines, axes)
     if quantity.mark and axes.y0 <= quantity.mark[0] <= axes.y1:
         y, right = axes.y(quantity.mark[0]), WIDTH - RIGHT
@@ -178,9 +178,15 @@ def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: s
     )
 
 
-def _title(quantity: Quantity, units: str) -> str:
+def _title(quantity: Quantity, over: Over, units: str) -> str:
     unit = {"length": "in (mm)" if units == "in" else "mm (in)", "1": "in per in"}.get(quantity.kind, quantity.kind)
-    return _word(8.0, 18.0, f"{quantity.title} [{unit}]", size=15.0, more=' font-weight="bold"')
+    return _word(
+        8.0,
+        18.0,
+        f"{quantity.title} over {'travel' if over == 'heave' else 'roll'} [{unit}]",
+        size=15.0,
+        more=' font-weight="bold"',
+    )
 
 
 def _scales(axes: Axes, kind: Kind, over: Over, units: str) -> list[str]:

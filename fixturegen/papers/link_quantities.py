@@ -152,7 +152,7 @@ def _rolling(front: bool) -> list[Quantity]:
         ),
         Quantity(
             "roll_steer",
-            "Roll steer at the moment",
+            "Rate of roll steer",
             "deg/deg",
             lambda _, t: t.metrics.roll_steer,
             "more steer toward understeer for each degree of roll (below zero: toward oversteer)",
@@ -163,7 +163,7 @@ def _rolling(front: bool) -> list[Quantity]:
         ),
         Quantity(
             "roll_steer_angle",
-            "Steer of the axle in roll",
+            "Roll steer of the axle",
             "deg",
             lambda _, t: toward * t.metrics.axle_steer,
             f"the axle turned to the {turn}, seen from above",

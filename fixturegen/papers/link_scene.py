@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.papers.link_board import Box
+from fixturegen.papers.link_board import SIZE, Box
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.words import INCH
 
@@ -19,6 +19,10 @@ SCALES = (4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 50, 64, 80, 100)
 """1 : this; what a shop's rule and head can do."""
 WIDEST = 1020.0
 """Of the picture [px]."""
+BESIDE, LARGER = 760.0, 15.0
+"""Width of pictures that stand side by side, and their letters [px]: they are shown at two thirds of it."""
+FARTHEST = 100.0 * 12.0 * INCH
+"""An instant centre farther off than 100 ft is as good as none: its place changes by yards with every hair."""
 PAD, GAP, TITLE, BELOW = 30.0, 30.0, 22.0, 16.0
 """Rim of a view, room between views, height of its title and of what is below the ground line [px]."""
 NEAR = 0.6
@@ -89,7 +93,7 @@ def scene_of(case: LinkCase) -> Scene:
         wheels[0],
         wheels[CROSSED] if there else None,
         stance.loaded_radius,
-        centre if np.isfinite(centre).all() else None,
+        centre if np.linalg.norm(centre - wheels[0, 0, [0, 2]]) < FARTHEST else None,
         (float(metrics.roll_centre[0]), float(metrics.roll_axis[0])),
         stance.front,
     )
@@ -129,10 +133,11 @@ def room_of(scenes: Sequence[Scene]) -> Room:
 
 @dataclass(frozen=True)
 class Size:
-    """How pictures are laid out: what is drawn, 1 : `scale`, so that several can be laid side by side."""
+    """How pictures are laid out: what is drawn, 1 : `scale`, letters [px]; the same for several side by side."""
 
     room: Room
     scale: int
+    letters: float = SIZE
 
     @property
     def dots(self) -> float:
@@ -144,9 +149,10 @@ def views_scale(cases: Sequence[LinkCase]) -> Size:
     """One room and one scale for the pictures of all geometries."""
     room = room_of([scene_of(case) for case in cases])
     wide = room.x1 - room.x0 + 2.0 * room.y
-    free = WIDEST - 4.0 * PAD - GAP
+    one = len(cases) == 1
+    free = (WIDEST if one else BESIDE) - 4.0 * PAD - GAP
     scale = next((s for s in SCALES if wide * DOT / INCH / s <= free), math.ceil(wide * DOT / INCH / free))
-    return Size(room, scale)
+    return Size(room, scale, SIZE if one else LARGER)
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.papers.link_quantities import GEOMETRY, ISO, LinkCase, Quantity, quantities
+from fixturegen.papers.link_quantities import GEOMETRY, ISO, LinkCase, quantities
+from fixturegen.papers.link_scene import FARTHEST
 from fixturegen.papers.report import Table
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction
 from fixturegen.studies.link_joints import Misalignment
@@ -15,7 +16,7 @@ from fixturegen.studies.link_metrics import link_angles
 from fixturegen.studies.link_study import Travel
 
 POSES = ("ride", "bump", "droop", "crossed, left up", "crossed, right up")
-PLACES = {"length": 3, "deg": 2, "%": 0, "deg/deg": 3, "1": 3}
+PLACES = {"length": 3, "deg": 2, "%": 1, "deg/deg": 3, "1": 3}
 OUT = "out of reach"
 NUMBERS = tuple(range(2, 2 + len(POSES)))
 
@@ -56,6 +57,8 @@ def metric_table(cases: Sequence[LinkCase], units: str = "in") -> Table:
     """What the axle does at the named poses; geometries under one another, so that a column compares them."""
     rows = []
     for q in quantities(tuple(cases)):
+        if not q.climb and q.roll_climb:
+            continue  # a picture alone: its values stand in another row
         for case in cases:
             values = q.read(case.study, case.study.named)
             if values is not None:
@@ -88,12 +91,16 @@ def _centre_rows(case: LinkCase, units: str) -> list[tuple[str, ...]]:
     way = float(stance.pinion_sign)
     words = "to the rear" if stance.front else "ahead"
     along = way * (place[:, 0] - stance.origin[0])
+    gone = np.hypot(along, place[:, 1] - stance.origin[2]) > FARTHEST
     rows = []
-    for what, values in (
+    named = (
         (f"Instant centre, side view: {words} of the axle at ride", along),
-        ("  its height", place[:, 1]),
-    ):
-        rows.append(_row(what, case, _cells(values, travel, "length", units), "length", GEOMETRY, units))
+        ("Height of the instant centre", place[:, 1]),
+    )
+    for what, values in named:
+        texts = _cells(values, travel, "length", units)
+        cells = tuple("over 100 ft off" if far else text for text, far in zip(texts, gone, strict=True))
+        rows.append(_row(what, case, cells, "length", GEOMETRY, units))
     return rows
 
 
@@ -173,11 +180,3 @@ def points_table(cases: Sequence[LinkCase], units: str = "in") -> Table:
 def _place(point: Array, units: str) -> str:
     unit, places = (INCH, 2) if units == "in" else (1.0, 1)
     return ", ".join(_plain(float(v) / unit, places) for v in point)
-
-
-def plotted(cases: Sequence[LinkCase]) -> list[tuple[Quantity, str]]:
-    """Each quantity with what it is plotted over: heave, roll or both, in the order of the paper."""
-    out: list[tuple[Quantity, str]] = []
-    for q in quantities(tuple(cases)):
-        out += [(q, over) for over, words in (("heave", q.climb), ("roll", q.roll_climb)) if words]
-    return out

@@ -12,7 +12,7 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.papers.link_board import Board, Box, Spot
 from fixturegen.papers.link_quantities import LinkCase
-from fixturegen.papers.link_scene import PAD, BELOW, Project, Rod, Scene, Size, Views, scene_of, views_of, views_scale
+from fixturegen.papers.link_scene import BELOW, Project, Rod, Scene, Size, Views, scene_of, views_of, views_scale
 from fixturegen.papers.words import INCH
 
 INK, GHOST, CENTRE, STEER = "#14181c", "#8a949c", "#a1160c", "#0b57a4"
@@ -46,7 +46,7 @@ def views_svg(case: LinkCase, size: Size | None = None, units: str = "in") -> st
     body: list[str] = []
     notes: list[str] = []
     for title, project, box in zip(_titles(scene.front), (views.side, views.plan, views.end), views.boxes, strict=True):
-        board = Board(box)
+        board = Board(box, size=size.letters)
         board.fixed(box[0] + 4.0, box[1] - 6.0, title)
         body += _ground(scene, project, box, title)
         body += _axle(scene, project, board, title)
@@ -179,7 +179,7 @@ def _marks(scene: Scene, project: Project, board: Board, title: str, units: str)
     if title != SIDE:
         board.lines += [((x - 7.0, y), (x + 7.0, y)), ((x, y - 7.0), (x, y + 7.0))]
         board.name([(x, y)], "RC", CENTRE)
-        words = f"RC: roll centre, {length_words(height, units)} above ground"
+        words = f"RC: roll centre, {length_words(height, units)} up"
         board.notes.append(words)
         return body
     x0, top, x1, low = board.edge
@@ -193,8 +193,7 @@ def _marks(scene: Scene, project: Project, board: Board, title: str, units: str)
     body += _centre(scene, project, board, units)
     board.name(spots, "roll axis", CENTRE)
     climbs = "level" if abs(slope) < 0.05 else f"{'climbs' if slope > 0.0 else 'falls'} {abs(slope):.1f} deg"
-    words = f"Roll axis: {climbs} toward the front; {length_words(height, units)} up at the axle"
-    board.notes.append(words)
+    board.notes.append(f"Roll axis: {climbs} toward the front")
     return body
 
 
@@ -213,7 +212,7 @@ def _centre(scene: Scene, project: Project, board: Board, units: str) -> list[st
     x0, y0, x1, y1 = board.edge
     axle = project(scene.wheels.mean(axis=0))
     if scene.centre is None:
-        board.notes.append("IC: none, the links are parallel in heave")
+        board.notes.append("IC: none within 100 ft, links all but parallel")
         return []
     place = np.array([scene.centre[0], 0.0, scene.centre[1]])
     spot = project(place)
@@ -221,8 +220,8 @@ def _centre(scene: Scene, project: Project, board: Board, units: str) -> list[st
     way = "ahead of" if off >= 0.0 else "behind"
     high = float(scene.centre[1])
     level = "above" if high >= 0.0 else "BELOW"
-    words = f"IC: {length_words(abs(off), units)} {way} the axle, {length_words(abs(high), units)} {level} ground"
-    board.notes.append(words)
+    board.notes.append(f"IC: {length_words(abs(off), units)} {way} the axle,")
+    board.notes.append(f"  {length_words(abs(high), units)} {level} ground")
     if x0 <= spot[0] <= x1 and y0 <= spot[1] <= y1 - BELOW:
         x, y = _spot(spot)
         board.name([(x, y)], "IC", CENTRE)
@@ -255,11 +254,11 @@ def _corner(views: Views, notes: Sequence[str], size: Size, units: str) -> list[
     long = 12.0 * INCH if units == "in" else 300.0
     x, y = views.boxes[2][0] + 4.0, views.boxes[1][1] + 24.0
     wide = long * size.dots
-    board = Board((0.0, 0.0, views.width, views.height))
+    board = Board((0.0, 0.0, views.width, views.height), size=size.letters)
     board.fixed(x + wide + 12.0, y + 4.0, "12 in (304.8 mm)" if units == "in" else "300 mm (11.81 in)")
-    legend = ("square: joint centre on the frame; dot: on the axle", "grey dashes: crossed up, left wheel at bump")
-    scale = f"scale 1 : {size.scale} printed at full size, the same in all views"
+    legend = ("square: joint on the frame; dot: on the axle", "grey dashes: crossed, left wheel up")
+    scale = f"1 : {size.scale} printed full size, all views alike"
     for k, words in enumerate((scale, *notes, *legend)):
-        board.fixed(x, y + 28.0 + 18.0 * k, words)
+        board.fixed(x, y + 28.0 + 1.5 * size.letters * k, words)
     bar = f"M{_n(x)} {_n(y - 6)}v12m0 -6h{_n(wide)}m0 -6v12"
     return [f'<path class="bar" d="{bar}" stroke="{INK}" stroke-width="2"/>', *board.body]

@@ -14,7 +14,7 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import HELD, Linkage
-from fixturegen.axle.linkage_equations import ARC, UNKNOWNS, System, Values, values
+from fixturegen.axle.linkage_equations import ARC, UNKNOWNS, System, Values, cosines, values
 from fixturegen.axle.motion import Motions
 from fixturegen.axle.poses import CLOSE, HEAVE_STEP, JUMP, ROLL_STEP, ROUNDS, Bools, Poses, step_of, wheel_travel
 from fixturegen.studies import link_metrics
@@ -24,6 +24,8 @@ FITS = 1e-7
 """mm; more lengths than needed fit this well, or need bushes."""
 ON_THE_WAY = 1e-3
 """mm; a pose on the way need only be near enough to aim the next step from."""
+SHORT = 1e-6
+"""mm; by a length is divided: ends drawn into one point hold nothing, and are no fault of arithmetic."""
 COLUMNS = 4096
 """Columns in one go: the arrays stay in the processor's cache."""
 
@@ -129,15 +131,16 @@ def _system(linkage: Linkage, ends: Array, poses: int) -> System:
     """The arrays of all columns: as those of one linkage, with a last axis for the columns."""
     whole = np.moveaxis(np.repeat(ends - linkage.stance.origin, poses, axis=0), 0, -1)
     frame, axle = np.ascontiguousarray(whole[0]), np.ascontiguousarray(whole[1])
-    length = np.sqrt(((axle - frame) ** 2).sum(axis=1))
+    length = np.maximum(np.sqrt(((axle - frame) ** 2).sum(axis=1)), SHORT)
     return System(axle, frame, length, (), np.zeros((0, 3)), len(linkage.links) > HELD)
 
 
 def _values(s: System, q: Array, heave: Array, roll: Array, with_roll: bool = False) -> Values:
     """The equations at the columns, as for one linkage: the axis that stood for one geometry is taken out."""
-    v = values(s, q[:, None, :], heave, roll, with_roll)
+    v = values(s, q[:, None, :], heave, cosines(roll), with_roll)
     a, b, c, d = (m[:, 0] for m in v.matrix)
-    return Values(v.off[:, 0], (a, b, c, d), v.climb[:, 0], None if v.lever is None else v.lever[:, 0])
+    lever = None if v.lever is None else v.lever[:, 0]
+    return Values(v.off[:, 0], (a, b, c, d), v.climb[:, 0], lever, (v.yaw[0][0], v.yaw[1][0]))
 
 
 def _solved(linkage: Linkage, s: System, heave: Array, roll: Array) -> _Solved:
@@ -195,7 +198,7 @@ def _free(linkage: Linkage, s: System, poses: Poses) -> Motions:
         )
         a, b, c, d = matrix
         rates = [
-            np.where(known, -step(Values(np.where(known, asked, 0.0), (a, b, c, d), v.climb))[0], np.nan)
+            np.where(known, -step(Values(np.where(known, asked, 0.0), (a, b, c, d), v.climb, None, v.yaw))[0], np.nan)
             for asked in (v.climb, lever)
         ]
     yaw = poses.unknowns[2] / ARC

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.axle.linkage import Joint, Link, Linkage
+from fixturegen.axle.linkage import HELD, Joint, Link, Linkage
 from fixturegen.axle.linkage_faults import SAME
 from fixturegen.axle.model import Point
 from fixturegen.errors import Fault, InputFault
@@ -63,6 +63,19 @@ def points_of(linkage: Linkage) -> tuple[LinkPoint, ...]:
 
 def _joint(link: Link, end: int) -> Joint:
     return link.axle if end else link.frame
+
+
+def refuse_stiff(linkage: Linkage) -> None:
+    """Nothing, when the linkage can move with its points elsewhere.
+
+    Raises:
+        InputFault: When more than four lengths hold the axle and no joint has a rate: with a point moved they
+            fit no more.
+    """
+    if len(linkage.links) > HELD and linkage.rates() is None:
+        given = f"{linkage.kind} with {len(linkage.links)} lengths, which fit no more once a point is moved"
+        remedy = "measure or ask the maker for the rates of the bushes (rate of each joint), or take fewer links"
+        raise InputFault(Fault("links.kind", given, "joints whose bush rates are given", remedy))
 
 
 def both_ends(linkage: Linkage) -> Array:

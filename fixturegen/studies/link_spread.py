@@ -18,7 +18,7 @@ from fixturegen.axle.linkage import Linkage
 from fixturegen.errors import Fault, InputFault
 from fixturegen.studies.link_batch import POSES, Batch, Stroke, batch_of, readings_of
 from fixturegen.studies.link_metrics import Vehicle
-from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of
+from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of, refuse_stiff
 
 STEP = 0.5
 """mm; of the differences: some thousandth of a link, so that the fourth-order rule is exact to rounding."""
@@ -205,9 +205,10 @@ def sensitivity_of(
     Source: geometry; central differences of fourth order (any textbook of numerical analysis).
 
     Raises:
-        InputFault: For leaf springs, and for a reading that is not known.
+        InputFault: For leaf springs, for more than four lengths without bush rates, and for an unknown reading.
     """
     points, ends = points_of(linkage), both_ends(linkage)
+    refuse_stiff(linkage)
     k = len(points)
     unit = np.eye(3 * k).reshape(3 * k, k, 3) * STEP
     shift = np.concatenate([np.zeros((1, k, 3)), unit, -unit, 2.0 * unit, -2.0 * unit])
@@ -272,6 +273,7 @@ def drawn_spreads(
         sqrt((m4 - s^4) / n) / 2s.
     """
     points = points_of(linkage)
+    refuse_stiff(linkage)
     width = np.repeat(np.array([[p.tolerance] for p in points]), 3, axis=1)
     shift = np.random.default_rng(seed).uniform(-1.0, 1.0, (samples, len(points), 3)) * width
     batch = batch_of(linkage, shifted(both_ends(linkage), points, shift), *stroke.poses(linkage.stance.half_track))

@@ -17,26 +17,26 @@ from fixturegen.axle.model import Point
 from fixturegen.errors import Fault, InputFault
 from fixturegen.studies.link_batch import POSES, Stroke
 from fixturegen.studies.link_metrics import Vehicle
-from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of
+from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of, refuse_stiff
 from fixturegen.units import as_text
 
-SCALES: dict[str, tuple[float, str]] = {
-    "anti_squat": (10.0, "%"),
-    "anti_dive": (10.0, "%"),
-    "force_line": (1.0, "deg"),
-    "instant_centre_x": (250.0, "mm"),
-    "instant_centre_z": (50.0, "mm"),
-    "roll_centre": (25.0, "mm"),
-    "roll_axis": (1.0, "deg"),
-    "roll_steer": (0.02, "deg/deg"),
-    "pinion_angle": (1.0, "deg"),
-    "fore_aft": (5.0, "mm"),
-    "sideways": (2.5, "mm"),
-    "wheelbase_change": (5.0, "mm"),
-    "axle_steer": (0.2, "deg"),
+SCALES: dict[str, tuple[float, str, str]] = {
+    "anti_squat": (10.0, "%", "anti-squat"),
+    "anti_dive": (10.0, "%", "anti-dive"),
+    "force_line": (1.0, "deg", "the slope of the force line"),
+    "instant_centre_x": (250.0, "mm", "the instant centre's place fore and aft"),
+    "instant_centre_z": (50.0, "mm", "the instant centre's height"),
+    "roll_centre": (25.0, "mm", "the roll centre's height"),
+    "roll_axis": (1.0, "deg", "the slope of the roll axis"),
+    "roll_steer": (0.02, "deg/deg", "roll steer"),
+    "pinion_angle": (1.0, "deg", "the pinion angle"),
+    "fore_aft": (5.0, "mm", "the axle's way fore and aft"),
+    "sideways": (2.5, "mm", "the axle's way sideways"),
+    "wheelbase_change": (5.0, "mm", "the change of wheelbase"),
+    "axle_steer": (0.2, "deg", "the turn of the axle in plan"),
 }
-"""By how much a wish may be short of each metric to weigh 1, and its unit: a step a driver or a tape notices;
-common practice, no source."""
+"""By how much a wish may be short of each metric to weigh 1 (a step a driver or a tape notices; common practice, no
+source), its unit, and its name in words."""
 NARROW = 0.04
 """Of the scale; a range narrower than this is a wish for one value, met within `NARROW / 4`."""
 
@@ -87,9 +87,9 @@ class Wish:
 
     @property
     def words(self) -> str:
-        """The wish in words: anti_squat at ride from 50.0 % to 80.0 %."""
+        """The wish in words: anti-squat at ride from 50.0 % to 80.0 %."""
         metric, _, pose = self.reading.partition(".")
-        head = f"{metric} at {pose}"
+        head = f"{SCALES[metric][2]} at {pose}"
         if math.isinf(self.low):
             return f"{head} of at most {self.said(self.high)}"
         if math.isinf(self.high):
@@ -196,6 +196,7 @@ def refuse_wanted(wanted: Wanted) -> None:
     Raises:
         InputFault: With every fault found.
     """
+    refuse_stiff(wanted.linkage)
     faults = [*_room_faults(wanted), *_wish_faults(wanted), *_box_faults(wanted)]
     if faults:
         raise InputFault(*faults)
