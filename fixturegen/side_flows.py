@@ -9,13 +9,13 @@ from fixturegen import nest_flow
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
-from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, SheetFault
+from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, SheetFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.pipeline import check, read
 from fixturegen.plate.placed import CutSheet
 from fixturegen.progress import Progress, silent
 from fixturegen.studies.jig_plan import plan_of
-from fixturegen.studies.link_study import link_numbers, study_of
+from fixturegen.studies.link_study import LinkStudy, link_numbers, study_of
 
 
 @dataclass(frozen=True)
@@ -82,10 +82,14 @@ class LinksOutcome:
     Attributes:
         cases: (name of the sheet, dotted name to number), the sheet itself first.
         findings: Of the claims about links.
+        studies: Of each sheet, in the same order.
+        units: in or mm, as the first sheet has it.
     """
 
     cases: tuple[tuple[str, dict[str, Number]], ...]
     findings: tuple[Finding, ...]
+    studies: tuple[LinkStudy, ...] = ()
+    units: str = "in"
 
     @property
     def exit_code(self) -> int:
@@ -106,12 +110,50 @@ def links(sheet_path: Path, others: tuple[Path, ...] = ()) -> LinksOutcome:
     """
     cases: list[tuple[str, dict[str, Number]]] = []
     findings: tuple[Finding, ...] = ()
+    studies: list[LinkStudy] = []
+    units = "in"
     for path in (sheet_path, *others):
         sheet = read(path)
         axle = axle_of(sheet)
         study = study_of(sheet, axle)
         cases.append((path.name, link_numbers(sheet, axle, study)))
+        studies.append(study)
         if path == sheet_path:
+            units = sheet.job.units
             job = Job(sheet, axle, plan_of(sheet, axle), store={"link.study": study})
             findings = tuple(f for c in registry.claims("numbers") if c.code.startswith("LNK") for f in c.check(job))
-    return LinksOutcome(tuple(cases), findings)
+    return LinksOutcome(tuple(cases), findings, tuple(studies), units)
+
+
+def draw_links(outcome: LinksOutcome, out: Path, png: bool = False) -> tuple[str, ...]:
+    """Names of the files written: views and plots of an outcome as SVG, with `png` as PNG too; swapped in whole.
+
+    Args:
+        outcome: What the links of the sheets come to.
+        out: The folder; a new or empty one, or one with such pictures.
+        png: Whether each picture is written as PNG as well.
+
+    Raises:
+        InputFault: When the folder holds something else, or the geometries cannot stand in one picture.
+        MachineFault: When the machine refuses to write.
+    """
+    from fixturegen.papers.link_files import about_text, link_pictures
+    from fixturegen.papers.link_quantities import LinkCase
+    from fixturegen.papers.pixels import png_bytes
+    from fixturegen.write.folder import staged
+    from fixturegen.write.summary import NAME
+
+    if (out / NAME).exists():
+        remedy = "a build's folder would be replaced by the pictures; give another --out"
+        raise InputFault(Fault("--out", str(out), "a new or empty folder, or one with pictures of links", remedy))
+    cases = [LinkCase(Path(name).stem, study) for (name, _), study in zip(outcome.cases, outcome.studies, strict=True)]
+    pictures = link_pictures(cases, outcome.units)
+    files = {"about.txt": about_text(cases, pictures, outcome.units).encode("utf-8")}
+    for picture in pictures:
+        files[f"{picture.name}.svg"] = picture.svg.encode("utf-8")
+        if png:
+            files[f"{picture.name}.png"] = png_bytes(picture.svg)
+    with staged(out) as stage:
+        for name, content in files.items():
+            (stage / name).write_bytes(content)
+    return tuple(files)

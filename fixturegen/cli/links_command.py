@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from fixturegen.cli import console
+from fixturegen.errors import Fault, InputFault
 
 if TYPE_CHECKING:
     from fixturegen.side_flows import LinksOutcome
@@ -37,24 +38,36 @@ ROWS = (
     multiple=True,
     help="Another sheet whose links are shown beside these; may be given several times.",
 )
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    help="Write the views and every plot as SVG into this folder, replaced whole each time.",
+)
+@click.option("--png", is_flag=True, help="With --out: each picture as PNG too.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object on standard output.")
-def command(sheet: Path, points: tuple[Path, ...], as_json: bool) -> int:
-    """Show what the axle of SHEET does at ride, bump, droop and crossed up. Writes nothing.
+def command(sheet: Path, points: tuple[Path, ...], out: Path | None, png: bool, as_json: bool) -> int:
+    """Show what the axle of SHEET does at ride, bump, droop and crossed up. Writes nothing without --out.
 
     Exit code 1 when the linkage binds or a joint, strut or shaft is past its limit.
     """
     from fixturegen import side_flows
 
+    if png and out is None:
+        raise InputFault(Fault("--png", "no --out", "--png beside --out FOLDER", "say where the pictures go"))
     outcome = side_flows.links(sheet, points)
+    drawn = () if out is None else side_flows.draw_links(outcome, out, png)
     if as_json:
-        console.say_json(console.envelope("links", outcome.exit_code, outcome.findings, **_fields(outcome)))
+        console.say_json(console.envelope("links", outcome.exit_code, outcome.findings, **_fields(outcome, out)))
     else:
         console.say(_text(outcome))
+        if out is not None:
+            console.say(f"{len(drawn)} files in {out}: about.txt says what each picture shows, views.svg first.")
     return outcome.exit_code
 
 
-def _fields(outcome: LinksOutcome) -> dict[str, Any]:
-    return {
+def _fields(outcome: LinksOutcome, out: Path | None) -> dict[str, Any]:
+    written = {} if out is None else {"out": out.as_posix()}
+    return written | {
         "numbers": {name: n.as_json() for name, n in sorted(outcome.cases[0][1].items())},
         "compared": [
             {"sheet": name, "numbers": {k: n.as_json() for k, n in sorted(numbers.items())}}
