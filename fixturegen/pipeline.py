@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from fixturegen import aside, keeping, nest_flow
 from fixturegen.axle.model import axle_of
+from fixturegen.brackets.registry import make_brackets
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import held_only, release
@@ -21,6 +22,7 @@ from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
 from fixturegen.sources import params_folder
+from fixturegen.studies.bracket_plan import bracket_plan
 from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.link_study import LinkStudy, link_numbers
 from fixturegen.studies.numbers import numbers_of
@@ -140,7 +142,7 @@ def _built(
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
-    bare = Job(sheet, axle, plan, job.parts, job.assemblies)
+    bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets)
     second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
     before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
     with folder.staged(place) as stage:
@@ -267,8 +269,9 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
 
 def _add_parts(job: Job) -> None:
     parts, assemblies = make_jig(job.sheet, job.axle, job.plan)
-    job.parts.update({p.name: p for p in parts})
-    job.assemblies.update({a.name: a for a in assemblies})
+    job.brackets = make_brackets(job.sheet, job.axle, job.plan, bracket_plan(job.sheet, job.axle))
+    job.parts.update({p.name: p for p in (*parts, *job.brackets.parts)})
+    job.assemblies.update({a.name: a for a in (*assemblies, *job.brackets.assemblies)})
 
 
 def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:

@@ -46,7 +46,7 @@ def plant(monkeypatch: pytest.MonkeyPatch) -> Plant:
     def planted(*findings: Finding, parts: tuple[Part, ...] = (PLATE, PIN), papers: bool = False) -> None:
         monkeypatch.setattr(pipeline, "make_jig", lambda *_: (parts, (JIG,)))
         monkeypatch.setattr(registry, "run", lambda *_: findings)
-        monkeypatch.setattr(staging, "bench_bodies", lambda _: {})
+        monkeypatch.setattr(staging, "bodies_in", lambda *_: {})
         if not papers:
             monkeypatch.setattr(pipeline, "_write_papers", lambda stage, *_: (stage / "report.html").write_text("x"))
 

@@ -98,6 +98,17 @@ def bench_bodies(job: OnTheBench) -> dict[str, solids.Shape]:
     return kept
 
 
+def bodies_in(job: OnTheBench, frame: str) -> dict[str, solids.Shape]:
+    """What of the axle is drawn with an assembly: on the bench in T, or by itself in A without the bar."""
+    if frame == "T":
+        return bench_bodies(job)
+    kept: dict[str, solids.Shape] | None = job.store.get("bodies in A")
+    if kept is None:
+        kept = {name: shape for name, shape in bare_bodies(job.sheet, job.axle).items() if name != "bar"}
+        job.store["bodies in A"] = kept
+    return kept
+
+
 def jig_solids(job: OnTheBench, assembly: str = JIG) -> dict[Placed, solids.Solid]:
     """The jig's parts where they stand, by (placement index, part name), frame T.
 

@@ -18,6 +18,7 @@ from fixturegen.axle.model import AxleModel
 from fixturegen.errors import ProgramFault
 from fixturegen.findings import Finding, Holds, Level
 from fixturegen.plate import Assembly, Part
+from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import JigPlan
@@ -37,6 +38,7 @@ class Job:
         plan: The jig's plan.
         parts: By name.
         assemblies: By name; "jig" is the whole jig on the table, frame T.
+        brackets: What checks know of the brackets, and those that cannot be drawn.
         store: Where solids and meshes are kept once made (filled by `shapes` and `bodies`).
     """
 
@@ -46,6 +48,7 @@ class Job:
     parts: dict[str, Part] = field(default_factory=dict)
     assemblies: dict[str, Assembly] = field(default_factory=dict)
     store: dict[str, Any] = field(default_factory=dict)
+    brackets: BracketSet = field(default_factory=BracketSet)
 
 
 Check = Callable[[Job], list[Finding]]

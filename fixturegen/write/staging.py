@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from fixturegen.bodies.axle import bench_bodies, part_solid
+from fixturegen.bodies.axle import bodies_in, part_solid
 from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.findings import Finding, Level
-from fixturegen.plate import Part, Placement
+from fixturegen.plate import Assembly, Part, Placement
 from fixturegen.progress import Progress
 from fixturegen.sheet.specs import Sheet
 from fixturegen.stock import Material, NotInTable, entry
@@ -55,6 +55,12 @@ class Order:
     def kerf(self) -> float:
         """Kerf that the cut files allow for [mm]; 0 when the controller does."""
         return kerf_in_files(self.job.sheet)
+
+    @property
+    def assemblies(self) -> tuple[Assembly, ...]:
+        """Assemblies all of whose parts are written."""
+        there = set(self.made)
+        return tuple(a for a in self.job.assemblies.values() if {p.part for p in a.placements} <= there)
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -170,28 +176,26 @@ def _write_part(order: Order, part: Part, draft: Draft) -> tuple[Finding, ...]:
 
 
 def write_assemblies(order: Order, draft: Draft, held_now: Mapping[str, str]) -> None:
-    """Write each assembly on the table with the axle in it; held parts are left out.
+    """Write each assembly with the axle in it; held parts are left out.
 
-    A folder of one kind of part gets none, and so does one in which every part is held.
+    A folder of one kind of part gets those made of that kind alone; one in which every part is held, none.
     """
-    if set(order.made) != set(order.job.parts):
-        return
-    for assembly in order.job.assemblies.values():
+    for assembly in order.assemblies:
         order.progress(f"write assembly {assembly.name}", 0, 0)
         placements = [p for p in assembly.placements if p.part not in held_now]
         if not placements:
             continue
         path = order.stage / "step" / f"assembly-{assembly.name}.step"
-        finding = _write_assembly(path, order.job, placements, assembly.name)
+        finding = _write_assembly(path, order.job, placements, assembly)
         draft.findings += (finding,)
         if finding.level is Level.FAIL:
             path.unlink()
 
 
-def _write_assembly(path: Path, job: Job, placements: Sequence[Placement], name: str) -> Finding:
+def _write_assembly(path: Path, job: Job, placements: Sequence[Placement], assembly: Assembly) -> Finding:
     solids = {p.part: part_solid(job, p.part) for p in placements}
-    count, total = step.write_assembly(path, solids, placements, bench_bodies(job), name)
-    return step.check_step(path, total, None, (), count, name)
+    count, total = step.write_assembly(path, solids, placements, bodies_in(job, assembly.frame), assembly.name)
+    return step.check_step(path, total, None, (), count, assembly.name)
 
 
 def assemblies_ahead(job: Job) -> None:
@@ -203,7 +207,7 @@ def assemblies_ahead(job: Job) -> None:
     with TemporaryDirectory() as folder:
         for assembly in job.assemblies.values():
             if assembly.placements:
-                _write_assembly(Path(folder) / "ahead.step", job, assembly.placements, assembly.name)
+                _write_assembly(Path(folder) / "ahead.step", job, assembly.placements, assembly)
 
 
 def settle(
@@ -243,7 +247,7 @@ def settle(
 
 def _write_lists(order: Order, draft: Draft, held_now: Mapping[str, str]) -> None:
     released = [p for p in order.parts if p.name not in held_now]
-    sheet, assemblies = order.job.sheet, tuple(order.job.assemblies.values())
+    sheet, assemblies = order.job.sheet, order.assemblies
     tables = {
         "cut-list": lists.cut_list(released, draft.masses, draft.files),
         "tube-list": lists.tube_list(tube_cuts(sheet), released),

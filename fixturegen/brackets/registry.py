@@ -1,0 +1,101 @@
+"""How the makers of brackets are found and what they give back.
+
+A maker is a module of this package named by its kind (two_tab for "two-tab") with a function
+`make_<module>(context, mount) -> MadeBracket`. No maker imports another; what they share stands in
+`frames`, `ears` and the modules of `parts` for holes, tabs and marks.
+"""
+
+from __future__ import annotations
+
+import importlib
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fixturegen.axle.model import AxleModel
+from fixturegen.errors import GeometryFault
+from fixturegen.parts.marking import completed
+from fixturegen.plate import Assembly, Part, Placement, Weld
+from fixturegen.plate.bracket_set import BracketSet, Unmade
+from fixturegen.sheet.specs import Sheet
+from fixturegen.studies.bracket_records import BracketFacts, BracketPlan, Mount
+from fixturegen.studies.cutting_rules import CuttingRules, rules_for
+from fixturegen.studies.jig_records import JigPlan
+
+ASSEMBLY = "brackets"
+KIND = "brackets"
+
+
+@dataclass(frozen=True)
+class BracketContext:
+    """What a maker works from."""
+
+    sheet: Sheet
+    axle: AxleModel
+    plan: JigPlan
+    brackets: BracketPlan
+
+    def rules(self, mount: Mount) -> CuttingRules:
+        """What the cutter can do on a bracket's plate."""
+        return rules_for(self.sheet, mount.thickness)
+
+    def material(self, mount: Mount) -> str:
+        """Material of a bracket's plate."""
+        return min(self.sheet.plates, key=lambda p: abs(p.nominal - mount.spec.plate)).material
+
+
+@dataclass(frozen=True)
+class MadeBracket:
+    """What a maker gives back; placements stand in frame A.
+
+    Attributes:
+        parts: Parts to cut, their marks not yet complete.
+        placements: Where they stand.
+        welds: What is welded to what.
+        hardware: Bought things (what, size, quantity, where).
+        facts: What checks need to know.
+    """
+
+    parts: tuple[Part, ...]
+    placements: tuple[Placement, ...]
+    welds: tuple[Weld, ...]
+    hardware: tuple[tuple[str, str, int, str], ...]
+    facts: BracketFacts
+
+
+def maker_of(kind: str) -> Callable[[BracketContext, Mount], MadeBracket]:
+    """The maker of a kind of bracket."""
+    name = kind.replace("-", "_")
+    module = importlib.import_module(f"fixturegen.brackets.{name}")
+    made: Callable[[BracketContext, Mount], MadeBracket] = getattr(module, f"make_{name}")
+    return made
+
+
+def make_brackets(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: BracketPlan) -> BracketSet:
+    """Every bracket of a plan; one that cannot be drawn is told and leaves the others alone."""
+    context = BracketContext(sheet, axle, plan, brackets)
+    parts: list[Part] = []
+    made: list[MadeBracket] = []
+    unmade: list[Unmade] = []
+    for mount in brackets.mounts:
+        try:
+            one = maker_of(mount.spec.kind)(context, mount)
+        except GeometryFault as fault:
+            unmade.append(Unmade(mount.name, fault.words, fault.remedy))
+            continue
+        except ValueError as fault:
+            unmade.append(Unmade(mount.name, f"cannot be drawn ({fault})", "check its points, joint and plate"))
+            continue
+        made.append(one)
+        parts += [completed(p, sheet, [q for q in one.placements if q.part == p.name]) for p in one.parts]
+    if not made:
+        return BracketSet(unmade=tuple(unmade))
+    assembly = Assembly(
+        name=ASSEMBLY,
+        frame="A",
+        placements=tuple(p for m in made for p in m.placements),
+        welds=tuple(w for m in made for w in m.welds),
+        hardware=tuple(h for m in made for h in m.hardware),
+        steps=(),
+    )
+    facts = {m.facts.mount.name: m.facts for m in made}
+    return BracketSet(tuple(parts), (assembly,), facts, tuple(unmade))
