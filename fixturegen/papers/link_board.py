@@ -18,8 +18,10 @@ FAR = 16.0
 RINGS = (11.0, 20.0, 30.0, 42.0, 56.0, 74.0, 96.0)
 """Distances at which places are tried [px]."""
 WAYS = tuple(math.radians(a) for a in (-90, 90, -45, -135, 45, 135, 0, 180, -65, -115, 65, 115))
-LAPS, CROSSES, AWAY = 1000.0, 14.0, 0.35
-"""Price of lying on a word, on a line, and of each pixel away."""
+LAPS, LEADS, CROSSES, AWAY = 1000.0, 60.0, 14.0, 0.35
+"""Price of lying on a word, of a lead through a word, of lying on a line, and of each pixel away."""
+CLEAR = 2.0
+"""A word keeps this far off a line [px]."""
 
 
 def _n(value: float) -> str:
@@ -35,6 +37,7 @@ class Board:
         edge: Words stay inside [px].
         lines: Stretches that words had better not cover.
         boxes: Words that are there.
+        leads: Thin lines from words to what they name.
         body: SVG text of the words.
         size: Height of letters where none is told [px].
         notes: Words too long to stand beside what they tell of; they go to the picture's free corner.
@@ -43,6 +46,7 @@ class Board:
     edge: Box
     lines: list[tuple[Spot, Spot]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
+    leads: list[tuple[Spot, Spot]] = field(default_factory=list)
     body: list[str] = field(default_factory=list)
     size: float = SIZE
     notes: list[str] = field(default_factory=list)
@@ -84,12 +88,17 @@ class Board:
                     cx = x + math.cos(way) * (ring + wide / 2.0 * abs(math.cos(way)))
                     cy = y + math.sin(way) * (ring + high / 2.0 * abs(math.sin(way)) - high / 2.0)
                     box = (cx - wide / 2.0, cy - high / 2.0, cx + wide / 2.0, cy + high / 2.0)
-                    tried.append((self._price(box) + AWAY * ring + 2.0 * rank, len(tried), box, (x, y), ring))
+                    price = self._price(box) + AWAY * ring + 2.0 * rank
+                    if ring > FAR:
+                        price += LEADS * sum(crosses(b, *_lead((x, y), box)) for b in self.boxes if not _holds(b, x, y))
+                    tried.append((price, len(tried), box, (x, y), ring))
         _, _, box, spot, ring = min(tried)
         self.boxes.append(box)
         middle, base = (box[0] + box[2]) / 2.0, box[3] - 0.27 * size
         if ring > FAR:
-            tx, ty = min(max(spot[0], box[0]), box[2]), min(max(spot[1], box[1]), box[3])
+            lead = _lead(spot, box)
+            self.leads.append(lead)
+            tx, ty = lead[1]
             self.body.append(
                 f'<path class="lead" d="M{_n(spot[0])} {_n(spot[1])}L{_n(tx)} {_n(ty)}" stroke="{ink}" '
                 'stroke-width="0.6"/>'
@@ -102,7 +111,18 @@ class Board:
         ex0, ey0, ex1, ey1 = self.edge
         if x0 < ex0 or y0 < ey0 or x1 > ex1 or y1 > ey1:
             price += LAPS
-        return price + CROSSES * sum(crosses(box, a, b) for a, b in self.lines)
+        price += LEADS * sum(crosses(box, a, b) for a, b in self.leads)
+        wider = (x0 - CLEAR, y0 - CLEAR, x1 + CLEAR, y1 + CLEAR)
+        return price + CROSSES * sum(crosses(wider, a, b) for a, b in self.lines)
+
+
+def _lead(spot: Spot, box: Box) -> tuple[Spot, Spot]:
+    """From what is named to the nearest place of the word."""
+    return spot, (min(max(spot[0], box[0]), box[2]), min(max(spot[1], box[1]), box[3]))
+
+
+def _holds(box: Box, x: float, y: float) -> bool:
+    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
 
 
 def crosses(box: Box, a: Spot, b: Spot) -> bool:

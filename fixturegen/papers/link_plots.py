@@ -55,12 +55,14 @@ class Axes:
         x1: Value at the right edge.
         y0: Value at the bottom edge.
         y1: Value at the top edge.
+        step: Distance of the lines across the picture.
     """
 
     x0: float
     x1: float
     y0: float
     y1: float
+    step: float
 
     def x(self, value: float) -> float:
         """Place of a value across the picture [px]."""
@@ -83,8 +85,18 @@ def lines_of(quantity: Quantity, cases: Sequence[LinkCase], over: Over) -> tuple
     return tuple(found)
 
 
-def axes_of(lines: Sequence[Line], kind: Kind, mark: float | None = None, units: str = "in") -> Axes:
-    """The ranges of a picture: all of the travel asked for, the values rounded out to ticks."""
+def axes_of(
+    lines: Sequence[Line], kind: Kind, mark: float | None = None, units: str = "in", shown: Sequence[float] = ()
+) -> Axes:
+    """The ranges of a picture: all of the travel asked for, the values rounded out to ticks.
+
+    Args:
+        lines: The curves.
+        kind: Their unit.
+        mark: A value that is shown where the curves come near it.
+        units: in or mm, of the ticks.
+        shown: Values that are always in the picture.
+    """
     x = np.concatenate([line.x for line in lines])
     values = np.concatenate([line.y[np.isfinite(line.y)] for line in lines])
     if not values.size:
@@ -95,15 +107,15 @@ def axes_of(lines: Sequence[Line], kind: Kind, mark: float | None = None, units:
     low, high = max(low, few - WILD * spread), min(high, most + WILD * spread)
     if mark is not None and low - spread <= mark <= high + spread:
         low, high = min(low, mark), max(high, mark)
+    low, high = min((low, *shown)), max((high, *shown))
     if 0.0 < low < 0.6 * (high - low) or 0.0 < -high < 0.6 * (high - low):
         low, high = min(low, 0.0), max(high, 0.0)  # zero is near: shown
     short = LEAST[kind] - (high - low)
     if short > 0.0:
         low, high = low - short / 2.0, high + short / 2.0
     step = _step(high - low, _unit(kind, units))
-    return Axes(
-        float(x.min()), float(x.max()), step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9)
-    )
+    foot, top = step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9)
+    return Axes(float(x.min()), float(x.max()), foot, top, step)
 
 
 def _unit(kind: str, units: str) -> float:
@@ -143,7 +155,8 @@ def tick_text(value: float, step: float, kind: str, units: str) -> str:
     text = text[1:] if text.startswith("-") and not text.strip("-0.") else text
     if kind != "length":
         return text
-    return f"{text} ({value:.1f})" if units == "in" else f"{text} ({value / INCH:.2f})"
+    other = f"{value:.2f}".rstrip("0").rstrip(".") if units == "in" else f"{value / INCH:.2f}"
+    return f"{text} ({'0' if other == '-0' else other})"
 
 
 def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: str = "in") -> str:
@@ -157,7 +170,7 @@ def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: s
     """
     lines = lines_of(quantity, cases, over)
     mark = quantity.mark[0] if quantity.mark else None
-    axes = axes_of(lines, quantity.kind, mark, units)
+    axes = axes_of(lines, quantity.kind, mark, units, quantity.shown)
     body = [*_scales(axes, quantity.kind, over, units), _title(quantity, over, units)]
     board = _board(lines, axes)
     if quantity.mark and axes.y0 <= quantity.mark[0] <= axes.y1:
@@ -192,38 +205,47 @@ def _title(quantity: Quantity, over: Over, units: str) -> str:
 def _scales(axes: Axes, kind: Kind, over: Over, units: str) -> list[str]:
     """Grid, ticks, ride, zero line and the words at the two ends of the travel."""
     right, low = WIDTH - RIGHT, HEIGHT - BOTTOM
-    body = []
-    step = _step(axes.y1 - axes.y0, _unit(kind, units))
-    for value in _ticks(axes.y0, axes.y1, step):
-        y = axes.y(value)
-        zero = abs(value) < 1e-9 * step
-        ink, wide = (INK, 1.6) if zero else (GRID, 1.0)
-        body.append(
-            f'<path class="{"zero" if zero else "grid"}" d="M{_n(LEFT)} {_n(y)}H{_n(right)}" stroke="{ink}" '
-            f'stroke-width="{wide}"/>'
-        )
-        body.append(_word(LEFT - 7.0, y + 4.0, tick_text(value, step, kind, units), "end", 12.0))
+    body, zero = [], []
+    for value in _ticks(axes.y0, axes.y1, axes.step):
+        y = _n(axes.y(value))
+        if abs(value) < 1e-9 * axes.step:  # over the lines that go up
+            zero = [f'<path class="zero" d="M{_n(LEFT)} {y}H{_n(right)}" stroke="{INK}" stroke-width="1.6"/>']
+        else:
+            body.append(f'<path class="grid" d="M{_n(LEFT)} {y}H{_n(right)}" stroke="{GRID}" stroke-width="1"/>')
+        body.append(_word(LEFT - 7.0, axes.y(value) + 4.0, tick_text(value, axes.step, kind, units), "end", 12.0))
     along: Kind = "length" if over == "heave" else "deg"
     step = _step(axes.x1 - axes.x0, _unit(along, units), 8)
     for value in _ticks(axes.x0, axes.x1, step):
         x = axes.x(value)
         body.append(f'<path d="M{_n(x)} {_n(TOP)}V{_n(low)}" stroke="{GRID}"/>')
         first, _, rest = tick_text(value, step, along, units).partition(" ")
-        body.append(_word(x, low + 16.0, first, "middle", 12.0))
+        body.append(_word(x, low + 18.0, first, "middle", 12.0))
         if rest:
-            body.append(_word(x, low + 29.0, rest, "middle", 10.0))
+            body.append(_word(x, low + 31.0, rest, "middle", 10.0))
+    body += zero
     body.append(
         f'<path class="ride" d="M{_n(axes.x(0.0))} {_n(TOP - 6.0)}V{_n(low)}" stroke="{INK}" stroke-width="1.6"/>'
     )
     body.append(_word(axes.x(0.0), TOP - 9.0, "RIDE", "middle", 11.0))
-    ends = ("DROOP", "BUMP") if over == "heave" else ("RIGHT WHEEL UP", "LEFT WHEEL UP")
-    unit = ("in (mm)" if units == "in" else "mm (in)") if over == "heave" else "deg"
-    what = "travel of both wheels" if over == "heave" else "roll"
-    body.append(_word(LEFT, HEIGHT - 12.0, f"<- {ends[0]}", size=12.0))
-    body.append(_word(right, HEIGHT - 12.0, f"{ends[1]} ->", "end", 12.0))
-    body.append(_word((LEFT + right) / 2.0, HEIGHT - 12.0, f"{what} [{unit}]", "middle", 12.0))
+    body += _ends(axes, over, units)
     frame = f"M{_n(LEFT)} {_n(TOP)}H{_n(right)}V{_n(low)}H{_n(LEFT)}Z"
     return [*body, f'<path d="{frame}" stroke="{INK}" stroke-width="1"/>']
+
+
+def _ends(axes: Axes, over: Over, units: str) -> list[str]:
+    """What is at the two ends of the travel, and how far they are: ticks seldom fall on them."""
+    shown = _unit("length" if over == "heave" else "deg", units)
+    unit = units if over == "heave" else "deg"
+    far = [f"{round(abs(end) / shown, 2):g} {unit}" for end in (axes.x0, axes.x1)]
+    ends = ("DROOP", "BUMP") if over == "heave" else ("RIGHT UP", "LEFT UP")
+    what = "both wheels" if over == "heave" else "roll"
+    other = ("in (mm)" if units == "in" else "mm (in)") if over == "heave" else "deg"
+    y, right = HEIGHT - 10.0, WIDTH - RIGHT
+    return [
+        _word(LEFT, y, f"<- {ends[0]} {far[0]}", size=12.0),
+        _word(right, y, f"{ends[1]} {far[1]} ->", "end", 12.0),
+        _word((LEFT + right) / 2.0, y, f"{what} [{other}]", "middle", 12.0),
+    ]
 
 
 def runs_of(line: Line, axes: Axes) -> list[Array]:
@@ -319,7 +341,7 @@ def wrapped(name: str) -> tuple[str, ...]:
     room = int((RIGHT - 40.0) / (12.0 * LETTER))
     if len(name) <= room:
         return (name,)
-    cut = name.rfind(" ", 0, room + 1)
+    cut = max(name.rfind(" ", 0, room + 1), name.rfind("-", 0, room) + 1)
     cut = cut if cut > 0 else room
     rest = name[cut:].strip()
     return name[:cut], rest if len(rest) <= room else rest[: room - 2] + ".."

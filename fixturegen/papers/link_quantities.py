@@ -57,6 +57,7 @@ class Quantity:
         roll_climb: The same over roll; empty: no plot over roll.
         source: Source id or formula.
         mark: A value that is drawn as a line of its own, with the words beside it.
+        shown: Values that are always in the picture, so that it does not look worse than it is.
     """
 
     key: str
@@ -68,6 +69,7 @@ class Quantity:
     roll_climb: str
     source: str
     mark: tuple[float, str] | None = None
+    shown: tuple[float, ...] = ()
 
     def sign_words(self, over: Over) -> str:
         """How to read the picture's signs, as it stands under the plot."""
@@ -180,7 +182,7 @@ def _moving(front: bool) -> list[Quantity]:
     return [
         Quantity(
             "wheelbase_change",
-            "Wheelbase",
+            "Wheelbase change",
             "length",
             lambda _, t: t.metrics.wheelbase_change,
             "longer wheelbase than at ride height",
@@ -262,6 +264,7 @@ def _bending() -> list[Quantity]:
             "the joints are bent more with the left wheel up than with the right one up",
             JOINTS,
             (100.0, "100 %: limit of the joint"),
+            (0.0, 100.0),
         )
     ]
 
@@ -297,7 +300,7 @@ def _shaft() -> list[Quantity]:
     return [
         Quantity(
             "plunge",
-            "Drive shaft length",
+            "Drive shaft, change of length",
             "length",
             lambda _, t: None if t.shaft is None else t.shaft.plunge,
             "shaft longer than at ride height (slip yoke pulled out)",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.papers.link_board import SIZE, Box
+from fixturegen.papers.link_board import LETTER, SIZE, Box
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.words import INCH
 
@@ -28,6 +28,10 @@ PAD, GAP, TITLE, BELOW = 30.0, 30.0, 22.0, 16.0
 NEAR = 0.6
 """An instant centre within this part of the picture's size beyond its edge still widens it."""
 CROSSED = 3  # left wheel up among the named poses
+
+SIDE, PLAN = "SIDE, from the left; FRONT <-", "PLAN, from above; FRONT <-, LEFT down"
+FRONT, REAR = "FRONT VIEW, from the front; LEFT ->", "FROM BEHIND; LEFT <-"
+"""Titles of the views; FRONT and LEFT are the truck's."""
 
 Project = Callable[[Array], Array]
 
@@ -175,6 +179,7 @@ def views_of(size: Size, front: bool) -> Views:
     """
     k, room = size.dots, size.room
     long, wide, high = k * (room.x1 - room.x0) + 2 * PAD, 2 * k * room.y + 2 * PAD, k * room.z1 + PAD + BELOW
+    long = max(long, 8.0 + LETTER * size.letters * max(len(SIDE), len(PLAN)))  # a title is read whole
     side_x, end_x = (wide + GAP, 0.0) if front else (0.0, long + GAP)
     low = TITLE + wide + GAP + TITLE
     ground = low + high - BELOW

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from fixturegen.errors import Fault, InputFault
-from fixturegen.papers.link_plots import STYLES, lines_of, plot_svg
+from fixturegen.papers.link_plots import LEAST, STYLES, lines_of, plot_svg
 from fixturegen.papers.link_quantities import LinkCase, Over, Quantity, quantities
 from fixturegen.papers.link_scene import views_scale
 from fixturegen.papers.link_tables import angle_table, joint_table, metric_table, points_table
@@ -18,6 +20,8 @@ CAUTION = (
     "and not approval. Cycle the real axle through its whole travel with the springs out, on stands, and look at every "
     "joint, hose, shaft and tyre before it goes on a road; local codes and an inspector have the last word."
 )
+FLAT = 0.02
+"""A curve that moves by less than this part of the least height of a picture is called level."""
 OVERS: tuple[Over, ...] = ("heave", "roll")
 
 
@@ -96,10 +100,15 @@ def _stop_words(quantity: Quantity, cases: Sequence[LinkCase], over: Over) -> st
     """A word about crosses, where a line has one; and where it is flat."""
     travels = [(c, c.study.heave if over == "heave" else c.study.roll) for c in cases]
     short = [c.name for c, t in travels if not t.poses.reached.all()]
-    have = [line.name for line in lines_of(quantity, cases, over)]
+    lines = lines_of(quantity, cases, over)
+    have = [line.name for line in lines]
     words = ""
     if short:
         words += f" A cross: {', '.join(short)} cannot go farther."
+    seen = [(v.name, v.y[np.isfinite(v.y)]) for v in lines]
+    level = [name for name, y in seen if y.size and float(np.ptp(y)) < FLAT * LEAST[quantity.kind]]
+    if level:
+        words += f" As good as level: {', '.join(level)}."
     missing = [c.name for c in cases if c.name not in have]
     if missing:
         words += f" Not given for {', '.join(missing)}."

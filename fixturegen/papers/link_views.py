@@ -12,7 +12,21 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.papers.link_board import Board, Box, Spot
 from fixturegen.papers.link_quantities import LinkCase
-from fixturegen.papers.link_scene import BELOW, Project, Rod, Scene, Size, Views, scene_of, views_of, views_scale
+from fixturegen.papers.link_scene import (
+    BELOW,
+    FRONT,
+    PLAN,
+    REAR,
+    SIDE,
+    Project,
+    Rod,
+    Scene,
+    Size,
+    Views,
+    scene_of,
+    views_of,
+    views_scale,
+)
 from fixturegen.papers.words import INCH
 
 INK, GHOST, CENTRE, STEER = "#14181c", "#8a949c", "#a1160c", "#0b57a4"
@@ -55,6 +69,10 @@ def views_svg(case: LinkCase, size: Size | None = None, units: str = "in") -> st
         _names(scene, project, board)
         body += board.body
         notes += board.notes
+    if scene.crossed is not None:
+        notes.append("grey dashes: crossed, left wheel up")
+    if case.study.linkage.approximate:
+        notes += ["APPROXIMATE: the lines stand for the leaf", "  springs, none of them is a part to make"]
     body += _corner(views, notes, size, units)
     label = f"{case.name}: side view, plan and end view"
     return (
@@ -64,12 +82,8 @@ def views_svg(case: LinkCase, size: Size | None = None, units: str = "in") -> st
     )
 
 
-SIDE, PLAN = "SIDE VIEW, from the left; FRONT of truck <-", "PLAN, from above; FRONT of truck <-, LEFT down"
-
-
 def _titles(front: bool) -> tuple[str, str, str]:
-    end = "FRONT VIEW, from the front; LEFT ->" if front else "FROM BEHIND; LEFT <-"
-    return SIDE, PLAN, end
+    return SIDE, PLAN, FRONT if front else REAR
 
 
 def _ground(scene: Scene, project: Project, box: Box, title: str) -> list[str]:
@@ -99,7 +113,8 @@ def _axle(scene: Scene, project: Project, board: Board, title: str) -> list[str]
         body.append(f'<path d="M{x} {y}m-9 0h18m-9 -9v18" stroke="{INK}" stroke-width="1.2"/>')
         return body
     body.append(_path(spots[0], spots[1], INK, 5.0, kind="axle"))
-    board.lines.append((_spot(spots[0]), _spot(spots[1])))
+    across = np.array([2.5, 0.0]) if title == PLAN else np.array([0.0, 2.5])
+    board.lines += [(_spot(spots[0] + d), _spot(spots[1] + d)) for d in (across, -across)]  # it is a thick one
     way = np.array([scene.radius, 0.0, 0.0]) if title == PLAN else np.array([0.0, 0.0, scene.radius])
     for wheel in scene.wheels:
         a, b = project(wheel - way), project(wheel + way)
@@ -154,10 +169,10 @@ def _names(scene: Scene, project: Project, board: Board) -> None:
 
 
 def joined(names: Sequence[str]) -> str:
-    """Names of lines that cover one another: lower-left and lower-right are lower L+R."""
-    heads = {n.removesuffix("-left").removesuffix("-right") for n in names}
-    sides = {n.rpartition("-")[2] for n in names}
-    if len(names) == 2 and len(heads) == 1 and sides == {"left", "right"}:
+    """Names of lines that cover one another: lower-left and lower-right are lower L+R, in arms as well."""
+    heads = {n.replace("-left", "").replace("-right", "") for n in names}
+    sides = {side for n in names for side in ("left", "right") if side in n.split("-")}
+    if len(names) == 2 and len(heads) == 1 and len(sides) == 2:
         return f"{heads.pop()} L+R"
     return " + ".join(names)
 
@@ -256,9 +271,8 @@ def _corner(views: Views, notes: Sequence[str], size: Size, units: str) -> list[
     wide = long * size.dots
     board = Board((0.0, 0.0, views.width, views.height), size=size.letters)
     board.fixed(x + wide + 12.0, y + 4.0, "12 in (304.8 mm)" if units == "in" else "300 mm (11.81 in)")
-    legend = ("square: joint on the frame; dot: on the axle", "grey dashes: crossed, left wheel up")
     scale = f"1 : {size.scale} printed full size, all views alike"
-    for k, words in enumerate((scale, *notes, *legend)):
+    for k, words in enumerate((scale, "square: joint on the frame; dot: on the axle", *notes)):
         board.fixed(x, y + 28.0 + 1.5 * size.letters * k, words)
     bar = f"M{_n(x)} {_n(y - 6)}v12m0 -6h{_n(wide)}m0 -6v12"
     return [f'<path class="bar" d="{bar}" stroke="{INK}" stroke-width="2"/>', *board.body]
