@@ -16,9 +16,9 @@ from OCP.TopoDS import TopoDS
 
 from fixturegen.errors import GeometryFault
 from fixturegen.plate import Hole, Loop, Profile, Purpose, Vertex
+from fixturegen.plate.biarcs import Point, biarc_chain
 from fixturegen.plate.offsets import offset_loop, offset_loops
 from fixturegen.plate.profile import edges, reversed_loop, signed_area
-from fixturegen.shapes.biarcs import Point, biarc_chain
 from fixturegen.shapes.faces import face_of
 from fixturegen.shapes.kernel import POINT_TOLERANCE, Face, Wire, kernel_faults
 
