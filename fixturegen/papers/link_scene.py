@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.papers.link_board import LETTER, SIZE, Box
+from fixturegen.papers.link_board import LETTER, Box
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.words import INCH
 
@@ -20,7 +20,7 @@ SCALES = (4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 50, 64, 80, 100)
 WIDEST = 1020.0
 """Of the picture [px]."""
 BESIDE, LARGER = 760.0, 15.0
-"""Width of pictures that stand side by side, and their letters [px]: they are shown at two thirds of it."""
+"""Width of pictures that stand side by side, and letters [px]: a page shows them at two thirds of their size."""
 FARTHEST = 100.0 * 12.0 * INCH
 """An instant centre farther off than 100 ft is as good as none: its place changes by yards with every hair."""
 PAD, GAP, TITLE, BELOW = 30.0, 30.0, 22.0, 16.0
@@ -32,6 +32,7 @@ CROSSED = 3  # left wheel up among the named poses
 SIDE, PLAN = "SIDE, from the left; FRONT <-", "PLAN, from above; FRONT <-, LEFT down"
 FRONT, REAR = "FRONT VIEW, from the front; LEFT ->", "FROM BEHIND; LEFT <-"
 """Titles of the views; FRONT and LEFT are the truck's."""
+NOTE = 46  # letters of the longest line in the free corner
 
 Project = Callable[[Array], Array]
 
@@ -141,7 +142,7 @@ class Size:
 
     room: Room
     scale: int
-    letters: float = SIZE
+    letters: float = LARGER
 
     @property
     def dots(self) -> float:
@@ -156,7 +157,7 @@ def views_scale(cases: Sequence[LinkCase]) -> Size:
     one = len(cases) == 1
     free = (WIDEST if one else BESIDE) - 4.0 * PAD - GAP
     scale = next((s for s in SCALES if wide * DOT / INCH / s <= free), math.ceil(wide * DOT / INCH / free))
-    return Size(room, scale, SIZE if one else LARGER)
+    return Size(room, scale, LARGER)
 
 
 @dataclass(frozen=True)
@@ -180,7 +181,8 @@ def views_of(size: Size, front: bool) -> Views:
     k, room = size.dots, size.room
     long, wide, high = k * (room.x1 - room.x0) + 2 * PAD, 2 * k * room.y + 2 * PAD, k * room.z1 + PAD + BELOW
     long = max(long, 8.0 + LETTER * size.letters * max(len(SIDE), len(PLAN)))  # a title is read whole
-    side_x, end_x = (wide + GAP, 0.0) if front else (0.0, long + GAP)
+    column = max(wide, 8.0 + LETTER * size.letters * NOTE)
+    side_x, end_x = (column + GAP, 0.0) if front else (0.0, long + GAP)
     low = TITLE + wide + GAP + TITLE
     ground = low + high - BELOW
     turn = 1.0 if front else -1.0
@@ -192,11 +194,11 @@ def views_of(size: Size, front: bool) -> Views:
         return np.stack([side_x + PAD + k * (room.x1 - p[..., 0]), TITLE + wide / 2.0 + k * p[..., 1]], axis=-1)
 
     def end(p: Array) -> Array:
-        return np.stack([end_x + wide / 2.0 + turn * k * p[..., 1], ground - k * p[..., 2]], axis=-1)
+        return np.stack([end_x + column / 2.0 + turn * k * p[..., 1], ground - k * p[..., 2]], axis=-1)
 
     boxes: tuple[Box, Box, Box] = (
         (side_x, low, side_x + long, low + high),
         (side_x, TITLE, side_x + long, TITLE + wide),
-        (end_x, low, end_x + wide, low + high),
+        (end_x, low, end_x + column, low + high),
     )
-    return Views(side, plan, end, boxes, long + GAP + wide, low + high)
+    return Views(side, plan, end, boxes, long + GAP + column, low + high)
