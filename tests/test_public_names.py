@@ -41,6 +41,7 @@ CLAIMS = {
     "LOC-01",
     "MRK-01",
     *("LNK-01", "LNK-02", "LNK-03", "LNK-04", "LNK-05"),
+    "LOD-01",
     "NST-01",
     *("RDG-01", "RDG-02"),
     *("STA-01", "STA-02", "STA-03", "STA-04", "STA-05", "STA-06"),

@@ -75,6 +75,10 @@ PAIRS = {
     ),
     "LNK-04": both("checks/test_link_claims.py", "test_lnk_04_a_shaft_that_pulls_out_by_a_hair_fails"),
     "LNK-05": both("checks/test_link_claims.py", "test_lnk_05_two_degrees_are_kept_beyond_the_knuckle_stop"),
+    "LOD-01": both(
+        "checks/test_load_claims.py",
+        "test_lod_01_springs_apart_carry_every_case_and_springs_in_the_middle_carry_none",
+    ),
     "NST-01": both("checks/test_sheet_claims.py", "test_a_part_a_hair_larger_than_the_sheet_inside_its_edges_is_held"),
     "NST-02": Pair(
         "test_nest_flow.py",

@@ -479,6 +479,30 @@ PAIRS = {
         ("0.608 in", "brake.tests[1].inside_radius"),
         "0.215 in",
     ),
+    "axle that weighs as much as the truck": (
+        KINGPIN,
+        [('truck_load = "5050 lb"', 'truck_load = "2640 lb"')],
+        [('truck_load = "5050 lb"', 'truck_load = "2641 lb"')],
+        "loads.axle_load",
+        ("2640 lb", "loads.truck_load"),
+        "less than 2640 lb",
+    ),
+    "axle and wheels that weigh all that stands on the ground": (
+        KINGPIN,
+        [('unsprung = "690 lb"', 'unsprung = "2640 lb"')],
+        [('unsprung = "690 lb"', 'unsprung = "2639 lb"')],
+        "loads.unsprung",
+        ("2640 lb", "loads.axle_load"),
+        "less than 2640 lb",
+    ),
+    "steering force on a rear axle": (
+        REAR,
+        [('ratio = "4.875"', 'ratio = "4.875"\nsteering_force = "900 lbf"')],
+        [],
+        "loads.steering_force",
+        ("900 lbf", 'axle.position = "rear"'),
+        "nothing on a rear axle",
+    ),
 }
 
 

@@ -12,9 +12,11 @@ from typing import Annotated
 from pydantic import Field
 
 from fixturegen.sheet.specs.base import Spec, usual
+from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
 from fixturegen.sheet.specs.links import LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
+from fixturegen.sheet.specs.loads import Loads
 from fixturegen.sheet.specs.middle import (
     CarrierBearings,
     Cover,
@@ -32,10 +34,13 @@ __all__ = [
     "Axle",
     "Bar",
     "BendTest",
+    "BoltedJoint",
+    "Bracket",
     "Brake",
     "CarrierBearings",
     "Cover",
     "Face",
+    "Hoop",
     "Housing",
     "Jig",
     "Job",
@@ -43,6 +48,7 @@ __all__ = [
     "LeafSpring",
     "LinkEnds",
     "Links",
+    "Loads",
     "Measure",
     "Nesting",
     "Pivot",
@@ -94,3 +100,6 @@ class Sheet(Spec):
     tools: Tools
     jig: Jig = Jig()
     links: Links | None = usual(None, "what holds the axle, for `fixturegen links`")
+    loads: Loads | None = usual(None, "what links and brackets must carry")
+    joints: tuple[BoltedJoint, ...] = usual((), "measured on the bench", max_length=32)
+    brackets: tuple[Bracket, ...] = usual((), "to make, by `fixturegen build --only brackets`", max_length=64)
