@@ -1,0 +1,90 @@
+"""Everything about one bracket that may give out under one force: bolt, tabs, welds, wall of the tube.
+
+Static strength of a setting-out aid; nothing here is a certificate. For a part people drive on or stand
+under, ask someone licensed to judge it.
+"""
+
+from __future__ import annotations
+
+from fixturegen.studies.bolt_strength import bolt_strengths
+from fixturegen.studies.bracket_case import BracketCase, TabLoad, check_case, tab_loads
+from fixturegen.studies.strength_records import Strength
+from fixturegen.studies.tab_strength import tab_strengths
+from fixturegen.studies.tube_wall import wall_strengths
+from fixturegen.studies.weld_groups import weld_strengths
+from fixturegen.studies.weld_lines import WeldLine
+
+
+def strength_of(case: BracketCase) -> tuple[Strength, ...]:
+    """Every way in which a bracket may give out under its force, bolt first, wall of the tube last.
+
+    With a cross plate all welds are one group. Without one each tab hangs on its own welds.
+
+    Args:
+        case: The bracket.
+
+    Raises:
+        InputFault: When the sizes cannot be a bracket.
+    """
+    check_case(case)
+    return (*bolt_strengths(case), *tab_strengths(case), *_welds(case), *wall_strengths(case))
+
+
+def left_out(case: BracketCase) -> tuple[str, ...]:
+    """What of a bracket no strength speaks of, in sentences.
+
+    Args:
+        case: The bracket.
+    """
+    said = ["a tab bent over its bolt hole by a joint that binds is not worked out"]
+    if case.tube_radius == 0:
+        said.append("a flat wall under a tab is not worked out: set the tabs at the rail's sides or on a plate")
+    elif case.brace is None:
+        said.append("the wall bent by a tab that leans over is told, not judged")
+    return tuple(said)
+
+
+def governing(strengths: tuple[Strength, ...]) -> Strength:
+    """The judged strength that is nearest to, or farthest beyond, its factor.
+
+    Args:
+        strengths: Of one bracket.
+
+    Raises:
+        ValueError: When none is judged.
+    """
+    return max((s for s in strengths if s.judged), key=lambda s: s.used * s.factor.value)
+
+
+def _welds(case: BracketCase) -> tuple[Strength, ...]:
+    """The welds, as one group or tab by tab."""
+    if case.brace is not None or case.single_shear:
+        return _group(case, case.welds, case.force, case.off_middle, "welds")
+    groups = []
+    for load in tab_loads(case):
+        lines = tuple(w for w in case.welds if (w.start[2] + w.end[2]) * load.z > 0)
+        groups.append(_group(case, lines, _on_tab(load), load.z, f"welds of the {load.name}"))
+    # each tab has the same ways of giving out: the one that is nearer to its factor is told
+    return tuple(max(pair, key=lambda s: s.used * s.factor.value) for pair in zip(*groups, strict=True))
+
+
+def _on_tab(load: TabLoad) -> tuple[float, float, float]:
+    """Force of the bolt on one tab, side force included."""
+    return (*load.at_hole, load.side)
+
+
+def _group(
+    case: BracketCase, lines: tuple[WeldLine, ...], force: tuple[float, float, float], z: float, name: str
+) -> tuple[Strength, ...]:
+    """The strengths of one group of welds."""
+    return weld_strengths(
+        lines,
+        force,
+        (0.0, 0.0, z),
+        plate=case.tab,
+        wall=case.tube,
+        filler=case.filler,
+        by_direction=case.by_direction,
+        factors=case.factors,
+        name=name,
+    )
