@@ -212,7 +212,7 @@ def contour_fault(contour: Contour, outside: bool) -> tuple[str, float, float] |
     touch = self_touch(contour.points)
     if touch is not None:
         return ("touches or crosses itself", *touch)
-    return None if (area > 0.0) is outside else ("runs the wrong way round", x, y)
+    return None if bool(area > 0.0) is outside else ("runs the wrong way round", x, y)
 
 
 def self_touch(points: Array) -> tuple[float, float] | None:

@@ -1,0 +1,188 @@
+"""Two flat ears with a joint between them, and a cross plate that sets their distance and braces them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from fixturegen.brackets.ears import Blank, blank, ear, is_square, needed_joint, seams, with_openings
+from fixturegen.brackets.frames import Stand, upright
+from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.parts.holes import decimal, fraction
+from fixturegen.parts.joinery import filleted, locating_room, slot, tab
+from fixturegen.plate import Loop, Part, Placement, Profile, Weld
+from fixturegen.studies.bracket_records import BracketFacts, Mount
+
+BODY_ROOM = 6.0  # from the joint's body to the cross plate [mm] (common practice, no source)
+DRAIN = 10.0  # left open between cross plate and what the bracket stands on [mm] (common practice, no source)
+LEAST_CROSS = 32.0  # a shorter cross plate braces nothing [mm]
+CROSS_TAB = 20.0  # its tabs are this long [mm]
+WEB = 1.5  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
+NOTE_EARS = "both ears are alike, marked faces the same way: to the bolt's left end"
+
+
+def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
+    """Two ears, square to the bolt, and a cross plate where there is room for one.
+
+    Raises:
+        GeometryFault: When it cannot be drawn, naming what is in the way and by how much.
+    """
+    joint = needed_joint(mount)
+    half, thick = mount.inside / 2.0, mount.thickness
+    stands = (upright(mount, -half - thick, 1), upright(mount, half, 1))
+    cross = _cross_place(mount, stands[0])
+    blanks = [blank(context, mount, s, _cross_steel(mount, cross)) for s in stands]
+    names = [f"{mount.name}-tab"] * 2 if is_square(mount) else [f"{mount.name}-tab-right", f"{mount.name}-tab-left"]
+    parts = _ears(context, mount, blanks, names, cross)
+    placements = [b.stand.placement(n, mount.name) for b, n in zip(blanks, names, strict=True)]
+    welds = [
+        Weld((n, mount.base.words), float(mount.spec.leg), b.base.length, _weld_words(mount))
+        for b, n in zip(blanks, names, strict=True)
+    ]
+    if cross is not None:
+        part, place = _cross(context, mount, stands[0], cross)
+        parts.append(part)
+        placements.append(place)
+        high = cross[2] - cross[1]
+        welds += [Weld((part.name, n), 0.75 * thick, high, "outside of the cross plate, both ears") for n in names]
+    found = [s for b, n, face in zip(blanks, names, (0.0, thick), strict=True) for s in seams(mount, b, n, face)]
+    ears = (
+        ear(mount, blanks[0], names[0], -half, cross is not None),
+        ear(mount, blanks[1], names[1], half, cross is not None),
+    )
+    return MadeBracket(
+        parts=tuple(parts),
+        placements=tuple(placements),
+        welds=tuple(welds),
+        hardware=(
+            (f"bolt {joint.bolt}, {joint.grade}, shank {decimal(joint.shank)}", _bolt_length(mount), 1, mount.label),
+            (f"lock nut {joint.bolt}", "", 1, mount.label),
+            (f"washer {joint.bolt}, hardened", "", 2, mount.label),
+        ),
+        facts=BracketFacts(mount, tuple(p.name for p in parts), tuple(found), ears),
+    )
+
+
+def _bolt_length(mount: Mount) -> str:
+    """Grip of the bolt in words: the shank must reach through both ears."""
+    return f"grip {decimal(mount.inside + 2.0 * mount.thickness)}: the shank must reach through both ears"
+
+
+def _weld_words(mount: Mount) -> str:
+    return (
+        f"outside edge along the {mount.base.words}, turned round both feet; start and stop away from the corners, "
+        f"root gap {decimal(float(mount.spec.gap))} at most 1/16 in"
+    )
+
+
+def _cross_place(mount: Mount, stand: Stand) -> tuple[float, float, float] | None:
+    """(x of its middle, y from, y to) of the cross plate in the ears' frame [mm]; None without room.
+
+    It stands on the flank away from the link, or on the lower one where the link pulls straight away.
+    """
+    joint = needed_joint(mount)
+    pull = stand.direction(mount.along)
+    down = stand.direction((0.0, 0.0, -1.0))
+    side = -np.sign(pull[0]) if abs(pull[0]) > abs(pull[1]) else np.sign(down[0])
+    far = joint.body / 2.0 + BODY_ROOM + mount.thickness / 2.0
+    low = -_clear(mount, stand) + DRAIN
+    high = joint.shank / 2.0
+    if high - low < LEAST_CROSS:
+        return None
+    return float(side or 1.0) * far, low, high
+
+
+def _clear(mount: Mount, stand: Stand) -> float:
+    """Distance from the bolt's line to what the bracket stands on, along the ears [mm]."""
+    from fixturegen.studies.bracket_records import FlatBase
+
+    point = np.array(mount.point)
+    if isinstance(mount.base, FlatBase):
+        return float((point - np.array(mount.base.point)) @ np.array(mount.base.normal))
+    off = point - np.array(mount.base.point)
+    along = np.array(mount.base.along)
+    return float(np.linalg.norm(off - (off @ along) * along)) - mount.base.radius
+
+
+def _cross_steel(mount: Mount, cross: tuple[float, float, float] | None) -> tuple[tuple[float, float, float], ...]:
+    """Discs of steel that the ears need round the cross plate's slot."""
+    if cross is None:
+        return ()
+    x, low, high = cross
+    middle, web = (low + high) / 2.0, WEB * mount.thickness + mount.thickness / 2.0
+    far = CROSS_TAB / 2.0
+    return ((x, middle - far + web / 2.0, web), (x, middle + far - web / 2.0, web))
+
+
+def _ears(
+    context: BracketContext,
+    mount: Mount,
+    blanks: list[Blank],
+    names: list[str],
+    cross: tuple[float, float, float] | None,
+) -> list[Part]:
+    parts: dict[str, Part] = {}
+    for made, name in zip(blanks, names, strict=True):
+        if name in parts:
+            parts[name] = replace(parts[name], quantity=2, notes=(*parts[name].notes, NOTE_EARS))
+            continue
+        openings: tuple[Loop, ...] = ()
+        if cross is not None:
+            x, low, high = cross
+            kerf, room = float(context.sheet.process.kerf), locating_room(context.sheet)
+            openings = (slot(x, (low + high) / 2.0, 90.0, CROSS_TAB, mount.thickness, kerf, locating=True, room=room),)
+        parts[name] = Part(
+            name=name,
+            label=f"Ear of the {mount.label} bracket",
+            kind=KIND,
+            form="plate",
+            thickness=mount.thickness,
+            material=context.material(mount),
+            profile=with_openings(made, openings),
+            hand=mount.hand,
+            datum="on the bolt's line; marked face to the bolt's left end, y away from what it is welded to",
+            notes=(
+                f"sits on the {mount.base.words} with {decimal(float(mount.spec.gap))} at the root; "
+                f"{decimal(mount.inside)} between the ears, over a joint {fraction(needed_joint(mount).width)} wide",
+            ),
+        )
+    return list(parts.values())
+
+
+def _cross(
+    context: BracketContext, mount: Mount, stand: Stand, cross: tuple[float, float, float]
+) -> tuple[Part, Placement]:
+    """The cross plate: marked face away from the joint."""
+    x, low, high = cross
+    half, thick, kerf = mount.inside / 2.0, mount.thickness, float(context.sheet.process.kerf)
+    middle = (low + high) / 2.0
+    outer = filleted(
+        (
+            (-half, low - middle, 0.0),
+            (half, low - middle, 0.0),
+            tab(half, 0.0, 90.0, CROSS_TAB, thick, kerf),
+            (half, high - middle, 0.0),
+            (-half, high - middle, 0.0),
+            tab(-half, 0.0, -90.0, CROSS_TAB, thick, kerf),
+        )
+    )
+    part = Part(
+        name=f"{mount.name}-cross",
+        label=f"Cross plate of the {mount.label} bracket",
+        kind=KIND,
+        form="plate",
+        thickness=thick,
+        material=context.material(mount),
+        profile=Profile(outer=outer),
+        hand=mount.hand,
+        datum="middle of the plate; y away from what the bracket is welded to",
+        notes=("its shoulders set the room between the ears; the gap below it stays open so that water leaves",),
+    )
+    way = 1.0 if x > 0.0 else -1.0
+    z = way * stand.rotation[:, 0]
+    y = stand.rotation[:, 1]
+    turn = np.stack([np.cross(y, z), y, z], axis=1)
+    near = x - way * thick / 2.0
+    origin = np.array(stand.outward(near, middle, half + thick))
+    return part, Stand(origin, turn).placement(part.name, mount.name)
