@@ -112,7 +112,9 @@ def axes_of(
         low, high = min(low, 0.0), max(high, 0.0)  # zero is near: shown
     short = LEAST[kind] - (high - low)
     if short > 0.0:
-        low, high = low - short / 2.0, high + short / 2.0
+        # what is above zero is not shown below it
+        below = short / 2.0 if float(values.min()) <= 0.0 else min(short / 2.0, low)
+        low, high = low - below, high + short - below
     step = _step(high - low, _unit(kind, units))
     foot, top = step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9)
     return Axes(float(x.min()), float(x.max()), foot, top, step)

@@ -98,10 +98,9 @@ def _notes(cases: Sequence[LinkCase]) -> tuple[str, ...]:
 
 def _stop_words(quantity: Quantity, cases: Sequence[LinkCase], over: Over) -> str:
     """A word about crosses, where a line has one; and where it is flat."""
-    travels = [(c, c.study.heave if over == "heave" else c.study.roll) for c in cases]
-    short = [c.name for c, t in travels if not t.poses.reached.all()]
     lines = lines_of(quantity, cases, over)
     have = [line.name for line in lines]
+    short = [line.name for line in lines if not np.isfinite(line.y).all()]
     words = ""
     if short:
         words += f" A cross: {', '.join(short)} cannot go farther."

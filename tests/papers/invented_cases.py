@@ -6,13 +6,28 @@ import numpy as np
 
 from fixturegen.axle.linkage import Linkage
 from fixturegen.axle.linkage_kinds import linkage_of
+from fixturegen.axle.model import axle_of
 from fixturegen.axle.poses import wheel_travel
 from fixturegen.axle.travel import poses_at
 from fixturegen.papers.link_quantities import LinkCase
+from fixturegen.pipeline import read
 from fixturegen.studies.link_joints import misalignments
 from fixturegen.studies.link_metrics import Vehicle, metrics_of
-from fixturegen.studies.link_study import LinkStudy, Travel
-from tests.axle.invented_linkages import both, front_stance, rear_stance, rod, splayed
+from fixturegen.studies.link_study import LinkStudy, Travel, study_of
+from tests.axle.invented_linkages import (
+    both,
+    five_link,
+    front_stance,
+    leaves,
+    radius_arms,
+    rear_stance,
+    rod,
+    splayed,
+    three_link,
+    truck_arms,
+    wishbone,
+)
+from tests.sheet.altered import EXAMPLES
 
 INCH = 25.4
 ACROSS = (0.0, 1.0, 0.0)
@@ -71,3 +86,28 @@ def front_case(name="front", drop=0.0, drive=0.5) -> LinkCase:
     lowers = both("lower", (0, 15, 16), (-36, 14, 18), make=rod)
     links = (*lowers, rod("upper", (-1, -8, 26), (-31, -7, 27)), rod("track-bar", (3, -16, 20), (3, 16, 21 - drop)))
     return LinkCase(name, study(linkage_of("three-link", front_stance(), links), drive=drive))
+
+
+def sheet_case(file: str, name="as measured") -> LinkCase:
+    """The links of an example of the project, with steering, struts and shaft."""
+    sheet = read(EXAMPLES / file)
+    return LinkCase(name, study_of(sheet, axle_of(sheet)))
+
+
+KINGPIN, REAR = "front-dropout-kingpin.toml", "rear-dropout.toml"
+
+
+def of_every_kind() -> dict[str, LinkCase]:
+    """One geometry of each kind of linkage."""
+    flat = (*both("lower", (0, 18, 14), (38, 18, 14)), *both("upper", (2, 5, 26), (27, 15, 26)))
+    made = {
+        "parallel": linkage_of("four-link", rear_stance(), flat),
+        "splayed": splayed(),
+        "three-link": three_link(),
+        "radius arms": radius_arms(),
+        "wishbone": wishbone(),
+        "truck arms": truck_arms(),
+        "five-link": five_link(rate=2000.0),
+        "leaf springs": leaves(a=24.0, b=28.0, rise=1.0),
+    }
+    return {name: LinkCase(name, study(linkage)) for name, linkage in made.items()}
