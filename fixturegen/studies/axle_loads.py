@@ -2,7 +2,10 @@
 
 Links have joints at both ends and carry force along their line only. Four lengths and the springs of two
 sides are six unknowns for six equations: the forces follow from statics alone. More than four lengths share
-the load as their bushes give (least work); springs then hold the axle at the pose and give nothing.
+the load as their bushes give (least work); springs then hold the axle at the pose and give nothing. The
+two lines of an arm stand for it: what its clamp on the axle bends in it is not among these forces. Wheel
+loads are given and do not answer: what rolls the axle, the torque of the drive shaft among it, goes into
+the springs, where the ground would take a part.
 
 Source: statics, forces and moments about the axle centre; least work of springs in a frame.
 """
@@ -167,8 +170,10 @@ class AxleLoads:
                 the least pull).
 
         Raises:
-            KeyError: When there is no such link.
+            KeyError: When there is no such link, or no case was carried.
         """
+        if not self.cases:
+            raise KeyError(link)
         sign = {"either": 0.0, "pull": 1.0, "push": -1.0}[way]
         forces = [(one.case.name, one.links[link]) for one in self.cases]
         return max(forces, key=lambda f: sign * f[1] if sign else abs(f[1]))

@@ -116,6 +116,7 @@ def _static(weights: Weights) -> LoadCase:
 
 
 def _bump(sheet: Sheet, loads: Loads, weights: Weights) -> LoadCase:
+    """Everything weighs as much as the factor says, axle and wheels too: springs get the factor times static."""
     factor = factor_of(loads, "vertical_factor")
     half = factor.value * weights.axle / 2.0
     pushes = (*(wheel(weights, side, (0.0, 0.0, half)) for side in SIDES), hanging(weights, factor.value))

@@ -23,6 +23,7 @@ from fixturegen.studies.load_numbers import load_numbers
 from fixturegen.studies.load_records import Couple, LoadCase, Push
 from fixturegen.studies.load_springs import SpringLine, springs_on
 from tests.axle import invented_linkages as invented
+from tests.sheet import altered
 from tests.studies.load_jobs import INCH, LBF, at_patches, leaning, plane_axle, straight_up
 from tests.studies.study_jobs import DROPOUT, REAR, sheet_of
 
@@ -122,7 +123,11 @@ def test_any_load_at_any_height_closes(name, heave):
     assert closes(made, made.cases[0]) < 1e-9
 
 
-@pytest.mark.parametrize("make", [invented.radius_arms, lambda: invented.five_link(rate=3000.0)])
+def soft_truck_arms():
+    return linkage_of("truck-arms", invented.rear_stance(), invented.arms(pivot=0.0, rate=2000.0))
+
+
+@pytest.mark.parametrize("make", [invented.radius_arms, soft_truck_arms, lambda: invented.five_link(rate=3000.0)])
 @pytest.mark.parametrize("heave", [0.0, 50.0])
 def test_over_located_axles_close_too(make, heave):
     linkage = make()
@@ -418,6 +423,8 @@ def test_springs_on_the_middle_line_leave_the_axle_free_to_roll_and_the_case_is_
     case = at_patches(linkage.stance, (0, 0, 2000), (0, 0, 1000))
     made = carried(linkage, straight_up(half=0.0), (case,))
     assert made.cases == ()
+    with pytest.raises(KeyError):
+        made.governing("upper")
     (told,) = made.uncarried
     assert told.case.name == "tried"
     assert "in roll" in told.why
@@ -495,6 +502,14 @@ def test_numbers_carry_unit_source_trust_and_what_is_not_covered():
     assert number.trust is Trust.PRACTICE
     assert numbers["loads.static.upper"].trust is Trust.DERIVED
     assert numbers["loads.brake.residual"].value < 1e-9
+
+
+def test_a_factor_left_out_makes_its_cases_assumed_and_no_others():
+    sheet = altered.sheet(altered.REAR, ('side_factor = "2"\n', ""))
+    numbers = load_numbers(sheet, axle_of(sheet))
+    trusts = {name: n.trust for name, n in numbers.items() if "residual" not in name}
+    assert {t for n, t in trusts.items() if ".side-" in n} == {Trust.ASSUMED}
+    assert {t for n, t in trusts.items() if ".side-" not in n} == {Trust.PRACTICE}
 
 
 def test_a_factor_or_weight_left_out_makes_the_number_assumed():
