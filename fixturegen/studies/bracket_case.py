@@ -53,6 +53,7 @@ class BracketCase:
         by_direction: Whether a weld across the load counts for more.
         tube: Material of the tube or rail the bracket stands on.
         tube_radius: Outside; 0 where it is flat [mm].
+        rail_width: Of the flat side of a rectangular rail; 0 where it is none, or not known [mm].
         tube_wall: Thickness [mm].
         across_tube: Whether the tabs stand across the tube (True) or along it.
         tube_stress_share: Pressing stress in the tube from its own bending, over its yield strength [1].
@@ -75,6 +76,7 @@ class BracketCase:
     tube: Steel
     tube_wall: float
     tube_radius: float = 0.0
+    rail_width: float = 0.0
     off_middle: float = 0.0
     thread_in_plane: bool = False
     single_shear: bool = False
@@ -296,6 +298,9 @@ def _wrong(case: BracketCase) -> list[Fault]:
     if not (case.tube_radius == 0 or case.tube_wall <= case.tube_radius < math.inf):
         allowed = "0 for flat, else the wall's thickness and more"
         found.append(Fault("tube radius", f"{case.tube_radius:g} mm", allowed, "measure the tube"))
+    if case.rail_width and not (case.tube_radius == 0 and 2 * case.tube_wall < case.rail_width < math.inf):
+        allowed = "0 beside a round tube, else more than two walls"
+        found.append(Fault("rail width", f"{case.rail_width:g} mm", allowed, "measure the rail"))
     if not (0 <= case.tube_stress_share < 1 and math.isfinite(case.friction) and case.friction >= 0):
         found.append(
             Fault("tube stress share, friction", "", "share from 0 to below 1, friction from 0", "mend the plan")

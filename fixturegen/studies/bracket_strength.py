@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fixturegen.studies.bolt_strength import bolt_strengths
 from fixturegen.studies.bracket_case import BracketCase, TabLoad, check_case, tab_loads
+from fixturegen.studies.rail_wall import rail_strengths
 from fixturegen.studies.strength_records import Strength
 from fixturegen.studies.tab_strength import tab_strengths
 from fixturegen.studies.tube_wall import wall_strengths
@@ -27,7 +28,7 @@ def strength_of(case: BracketCase) -> tuple[Strength, ...]:
         InputFault: When the sizes cannot be a bracket.
     """
     check_case(case)
-    return (*bolt_strengths(case), *tab_strengths(case), *_welds(case), *wall_strengths(case))
+    return (*bolt_strengths(case), *tab_strengths(case), *_welds(case), *wall_strengths(case), *rail_strengths(case))
 
 
 def left_out(case: BracketCase) -> tuple[str, ...]:
@@ -37,8 +38,8 @@ def left_out(case: BracketCase) -> tuple[str, ...]:
         case: The bracket.
     """
     said = ["a tab bent over its bolt hole by a joint that binds is not worked out"]
-    if case.tube_radius == 0:
-        said.append("a flat wall under a tab is not worked out: set the tabs at the rail's sides or on a plate")
+    if case.tube_radius == 0 and case.rail_width == 0:
+        said.append("a flat wall of unknown width is not worked out: give the rail's width")
     elif case.brace is None:
         said.append("the wall bent by a tab that leans over is told, not judged")
     return tuple(said)

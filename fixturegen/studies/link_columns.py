@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from fixturegen.calc._columns import (
     END_FACTORS,
-    critical_stress,
     slenderness_where_they_meet,
     tube_area,
     tube_critical_load,
@@ -226,18 +225,6 @@ def _rock(case: LinkCase) -> Strength:
         not_covered=(IMPACT, "a dent", "the push along the link at the same time"),
         judged=False,
     )
-
-
-def johnson_or_euler(case: LinkCase) -> float:
-    """Stress at which the link buckles [MPa].
-
-    Args:
-        case: The link.
-
-    Source: column-formulas, Euler and Johnson.
-    """
-    slender = tube_slenderness(case.diameter, case.wall, case.length, END_FACTORS["pinned"])
-    return float(critical_stress(slender, case.steel.yield_strength, case.steel.modulus))
 
 
 def _possible(case: LinkCase) -> None:

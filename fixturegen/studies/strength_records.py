@@ -145,6 +145,29 @@ class Strength:
         """Whether the capacity is the demand times the factor asked for, or more; True if not judged."""
         return not self.judged or self.used * self.factor.value <= 1 + RANGE
 
+    def as_json(self) -> dict[str, object]:
+        """The strength as a JSON object; null for a reserve without end."""
+        reserve = self.reserve
+        return {
+            "what": self.what,
+            "demand": self.demand,
+            "capacity": self.capacity,
+            "unit": self.unit,
+            "used": self.used if math.isfinite(self.used) else None,
+            "reserve": reserve if math.isfinite(reserve) else None,
+            "factor_asked": self.factor.value,
+            "factor_why": self.factor.why,
+            "factor_source": self.factor.source,
+            "given": [{"name": g.name, "value": g.value, "unit": g.unit} for g in self.given],
+            "formula": self.formula,
+            "source": self.cited(),
+            "trust": self.trust.value,
+            "not_covered": list(self.not_covered),
+            "judged": self.judged,
+            "holds": self.holds,
+            "note": self.note,
+        }
+
     def cited(self) -> str:
         """The source of the formula in words."""
         return cite(self.source, self.section)

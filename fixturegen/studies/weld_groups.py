@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fixturegen.calc._welds import E70, LENGTH_IN_LEGS, smallest_fillet
+from fixturegen.calc._welds import E70, LENGTH_IN_LEGS, SIXTEENTH, smallest_fillet
 from fixturegen.findings import Trust, weakest
 from fixturegen.studies.strength_records import (
     FATIGUE,
@@ -28,6 +28,8 @@ SHEAR_SHARE = 0.6
 
 PLATE_RULE = ("sqrt(square^2 + (along / 0.6)^2) against F t, flow square to and along the line", "J4 (from memory)")
 WALL_RULE = ("size of the flow against 0.6 F t", "J4.2 (from memory)")
+
+CYCLIC = "rules for loads that come and go ask for 3/16 in at least (from memory)"
 
 ONE = Factor(1.0, "a size, no load", "aisc-360", Trust.SECONDARY_COPY)
 
@@ -184,6 +186,7 @@ def _leg(lines: tuple[WeldLine, ...], name: str) -> Strength:
         section="table 7.7",
         trust=asked[index].trust,
         not_covered=("another process: the thicker part rules",),
+        note=CYCLIC if lines[index].leg < 3 * SIXTEENTH - 1e-6 else "",
     )
 
 

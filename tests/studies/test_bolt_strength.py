@@ -147,3 +147,18 @@ def test_a_bolt_and_a_grade_that_do_not_go_together_are_refused():
             bolt_of(thread, grade)
     with pytest.raises(NotInTable):
         bolt_of("1/2-12", "grade-8")
+
+
+def test_a_bolt_drawn_tight_bends_over_the_ends_of_its_joint():
+    # M = P (t / 2 + 2 d / 4), P on one tab: 5000 x (0.125 + 0.375) = 2500 lbf in; 32 M / (pi d^3) = 60.4 ksi
+    case = bracket((10_000, 0, 0))
+    assert bolt_moment(case, tab_loads(case)[0], loose=False) == pytest.approx(2500 * LBF * INCH)
+    assert named(case, "bolt bent, joint drawn tight").demand / KSI == pytest.approx(60.36, abs=0.02)
+    # a joint narrower than two diameters bears over its own width
+    narrow = changed(case, joint_width=1.0 * INCH)
+    assert bolt_moment(narrow, tab_loads(narrow)[0], loose=False) == pytest.approx(5000 * LBF * 0.375 * INCH)
+
+
+def test_one_face_holds_by_friction_in_single_shear():
+    double, single = (bracket((1000, 0, 0), gap=0.0, single_shear=s) for s in (False, True))
+    assert named(single, "friction").capacity == pytest.approx(named(double, "friction").capacity / 2)

@@ -80,6 +80,29 @@ def test_a_bracket_without_the_welds_of_one_tab_is_refused():
         strength_of(changed(case, welds=tuple(w for w in case.welds if w.start[2] > 0)))
 
 
+def test_each_tab_hangs_on_its_own_welds():
+    # the tab that carries more is the one the force stands nearer to: a small leg there is told, not elsewhere
+    from tests.studies.bracket_cases import tab_welds
+
+    z = (2.625 + 0.02 + 0.25) / 2
+    small, large = tab_welds(z, leg=0.1875), tab_welds(-z, leg=0.375)
+    case = bracket((2000, 0, 0), off_middle=0.8 * INCH, welds=(*small, *large))
+    weld = next(s for s in strength_of(case) if "weld metal" in s.what)
+    assert weld.what.startswith("welds of the tab at +z")
+    share = 2000 * LBF * (0.5 + 0.8 / 2.895)
+    direct, bent = share / (6 * INCH), share * 2.5 * INCH / (3 * INCH) ** 2 * 3
+    # statics: shear over both lines, moment in the plane of the tab by L^2 / 6 for each of them
+    assert weld.demand == pytest.approx(math.hypot(direct, bent), rel=1e-3)
+
+
+def test_a_strength_as_json_has_no_number_without_end():
+    import json
+
+    for s in strength_of(bracket((0, 0, 0), gap=0.0)):
+        row = json.loads(json.dumps(s.as_json(), allow_nan=False))
+        assert row["factor_asked"] == s.factor.value and row["source"] == s.cited()
+
+
 def test_single_shear_is_worked_out_about_its_one_tab():
     z = -(0.75 + 0.125) * INCH
     from tests.studies.bracket_cases import tab_welds

@@ -134,12 +134,28 @@ def test_a_single_tab_is_bent_by_the_joint_beside_it():
     (load,) = tab_loads(case)
     assert abs(load.side_moment) == pytest.approx(1000 * LBF * (0.125 + 0.75) * INCH)
     assert not any("draws in" in s.what for s in tab_strengths(case))
+    # statics, moment of the force about the root of the tab: side x height - pull x what it stands beside
+    case = changed(case, force=(0.0, 1000.0, 300.0), off_middle=5.0)
+    (load,) = tab_loads(case)
+    assert load.side_moment == pytest.approx(300.0 * case.height - 1000.0 * (5.0 + 0.875 * INCH))
 
 
 def test_the_gap_is_held_against_what_the_bolt_draws_in():
     assert named(bracket(gap=0.02), "gap that the bolt draws in").holds
     wide = named(bracket(gap=0.125), "gap that the bolt draws in")
     assert not wide.holds and "too wide" in wide.note
+
+
+def test_sizes_outside_the_rules_for_pin_plates_are_said():
+    good = bracket((1000, 0, 0), width=4.0 * INCH, edge=2.5 * INCH)
+    assert named(good, "crushed by the bolt").note == ""
+    for changes, words in (
+        ({"hole": (0.75 + 1 / 16) * INCH}, "hole over 1/32 in"),
+        ({"edge": 1.0 * INCH}, "edge less than 1.33 be"),
+        ({"width": 1.0 * INCH, "edge": 0.5 * INCH}, "edge less than 1.33 be"),
+    ):
+        note = named(changed(good, **changes), "crushed by the bolt").note
+        assert note.startswith("outside the rules") and words in note
 
 
 def test_a_stiffer_steel_does_not_change_the_stress_by_a_force():

@@ -172,6 +172,19 @@ def test_every_strength_of_a_group_trips_when_it_is_used_up():
         assert found.given and found.formula and found.cited() and found.not_covered
 
 
+def test_the_leg_is_told_where_it_is_farthest_below_what_the_thickness_asks():
+    # AWS D1.1 table 7.7: 1/8 in to 1/4 in, 3/16 to 1/2, 1/4 to 3/4; of the thinner part
+    lines = (
+        line((0, 0, 0), (99, 0, 0), 3.0, plate=5.0, wall=20.0),
+        line((0, 9, 0), (99, 9, 0), 5.0, plate=16.0, wall=15.0),
+    )
+    leg = by_what(lines, (10.0, 0.0, 0.0))["leg for the thickness"]
+    assert (leg.demand, leg.capacity) == (pytest.approx(INCH / 4), 5.0)
+    assert leg.note == ""
+    thin = by_what(lines[:1], (10.0, 0.0, 0.0))["leg for the thickness"]
+    assert thin.demand == pytest.approx(INCH / 8) and "3/16" in thin.note
+
+
 def test_lines_that_go_on_are_one_run():
     assert sorted(length for length, _ in run_lengths((*arc(), line((500, 0, 0), (530, 0, 0))))) == pytest.approx(
         [30.0, sum(w.length for w in arc())]
