@@ -75,7 +75,7 @@ def about_text(cases: Sequence[LinkCase], pictures: Sequence[NamedPicture], unit
 
 def slug(title: str) -> str:
     """A file name of lower-case letters, digits and hyphens."""
-    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:LONGEST].rstrip("-")
+    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:LONGEST].rstrip("-") or "picture"
 
 
 def _free(name: str, taken: set[str]) -> str:

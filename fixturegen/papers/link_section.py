@@ -61,7 +61,7 @@ def _refuse(cases: Sequence[LinkCase]) -> None:
         raise InputFault(Fault(key, f"{len(cases)} geometries", f"1 to {most}", "compare fewer at once"))
     twice = next((n for n in names if names.count(n) > 1), None)
     if twice is not None:
-        raise InputFault(Fault(key, f"{twice} twice", "names that differ", "give each geometry a name of its own"))
+        raise InputFault(Fault(key, f"{twice} twice", "names that differ", "rename one of the two sheets"))
     if len({case.study.linkage.stance.front for case in cases}) > 1:
         raise InputFault(
             Fault(

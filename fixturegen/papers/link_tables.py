@@ -170,7 +170,7 @@ def points_table(cases: Sequence[LinkCase], units: str = "in") -> Table:
     note = (
         f"At ride height [{unit}]: ahead of the front axle line (behind it is minus), left of the middle "
         "(right is minus), above the ground. The length is between joint centres: set the link to it before it "
-        "goes in."
+        "goes in; in brackets what it is longer than the fraction."
     )
     return Table(
         "Links, centre to centre", note, ("Link", "Geometry", "Frame end", "Axle end", "Length"), tuple(rows), (2, 3, 4)
