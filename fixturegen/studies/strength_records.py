@@ -146,15 +146,14 @@ class Strength:
         return not self.judged or self.used * self.factor.value <= 1 + RANGE
 
     def as_json(self) -> dict[str, object]:
-        """The strength as a JSON object; null for a reserve without end."""
-        reserve = self.reserve
+        """The strength as a JSON object; null for a number without end."""
         return {
             "what": self.what,
-            "demand": self.demand,
+            "demand": _ended(self.demand),
             "capacity": self.capacity,
             "unit": self.unit,
-            "used": self.used if math.isfinite(self.used) else None,
-            "reserve": reserve if math.isfinite(reserve) else None,
+            "used": _ended(self.used),
+            "reserve": _ended(self.reserve),
             "factor_asked": self.factor.value,
             "factor_why": self.factor.why,
             "factor_source": self.factor.source,
@@ -171,6 +170,11 @@ class Strength:
     def cited(self) -> str:
         """The source of the formula in words."""
         return cite(self.source, self.section)
+
+
+def _ended(value: float) -> float | None:
+    """The number, or None where it has no end."""
+    return value if math.isfinite(value) else None
 
 
 @dataclass(frozen=True)

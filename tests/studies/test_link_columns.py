@@ -102,6 +102,13 @@ def test_a_bent_link_is_weaker_the_farther_its_middle_stands_off():
     inertia = math.pi / 64 * ((2 * INCH) ** 4 - (1.5 * INCH) ** 4)
     area = math.pi / 4 * ((2 * INCH) ** 2 - (1.5 * INCH) ** 2)
     assert light.demand == pytest.approx(1 / area + 25.4 * INCH / inertia, rel=1e-4)
+    # half of Euler's load doubles the offset (beam-column of a sine shape, a law)
+    euler = math.pi**2 * 29_000 * KSI * inertia / (40 * INCH) ** 2
+    half = named(link(push=euler / 2, pull=0.0, offset=25.4), "offset")
+    assert half.demand == pytest.approx(euler / 2 * (1 / area + 2 * 25.4 * INCH / inertia))
+    buckled = named(link(push=1.1 * euler, pull=0.0, offset=1.0), "offset")
+    assert buckled.demand == math.inf and not buckled.holds
+    assert buckled.as_json()["demand"] is None
     assert named(link(push=2000 * LBF, pull=0.0, offset=25.4), "offset").holds
     assert not named(link(offset=50.0), "offset").holds
     assert not any("offset" in s.what for s in link_strengths(link()))

@@ -174,3 +174,8 @@ def test_the_surface_stress_adds_pull_moment_and_leaning_by_hand():
     decay = 1.2854 / (1.625 * 0.25) ** 0.5 / INCH
     stress = 6 * (flow / (4 * decay) + side / (3 * INCH) / 2) / (0.25 * INCH) ** 2
     assert named(case, "surface of the tube's wall").demand == pytest.approx(stress, rel=1e-3)
+    # a tab wider than the tube counts as wide as the tube
+    wide = changed(case, root_width=5.0 * INCH)
+    flow = 1.7 * pull / (3.5 * INCH) + 6 * moment / (3.5 * INCH) ** 2
+    stress = 6 * (flow / (4 * decay) + side / (3.5 * INCH) / 2) / (0.25 * INCH) ** 2
+    assert named(wide, "surface of the tube's wall").demand == pytest.approx(stress, rel=1e-3)

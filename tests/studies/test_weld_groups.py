@@ -175,13 +175,13 @@ def test_every_strength_of_a_group_trips_when_it_is_used_up():
 def test_the_leg_is_told_where_it_is_farthest_below_what_the_thickness_asks():
     # AWS D1.1 table 7.7: 1/8 in to 1/4 in, 3/16 to 1/2, 1/4 to 3/4; of the thinner part
     lines = (
-        line((0, 0, 0), (99, 0, 0), 3.0, plate=5.0, wall=20.0),
+        line((0, 0, 0), (99, 0, 0), 6.0, plate=5.0, wall=20.0),
         line((0, 9, 0), (99, 9, 0), 5.0, plate=16.0, wall=15.0),
     )
     leg = by_what(lines, (10.0, 0.0, 0.0))["leg for the thickness"]
     assert (leg.demand, leg.capacity) == (pytest.approx(INCH / 4), 5.0)
     assert leg.note == ""
-    thin = by_what(lines[:1], (10.0, 0.0, 0.0))["leg for the thickness"]
+    thin = by_what((line((0, 0, 0), (99, 0, 0), 4.0, plate=5.0, wall=20.0),), (10.0, 0.0, 0.0))["leg for the thickness"]
     assert thin.demand == pytest.approx(INCH / 8) and "3/16" in thin.note
 
 
