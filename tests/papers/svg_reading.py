@@ -31,12 +31,17 @@ def _number(text):
 
 @dataclass
 class Graph:
-    """Curves in the values of the ticks: name to points of shape (k, 2), pieces in a row; marks as (x, y)."""
+    """Curves in the values of the ticks: name to points of shape (k, 2), pieces in a row; marks as (x, y).
+
+    `ride` is where the upright line stands, `frame` the left, right, lower and upper edge.
+    """
 
     curves: dict
     stops: list
     xs: list
     ys: list
+    ride: float
+    frame: tuple
 
 
 def graph(svg):
@@ -54,6 +59,7 @@ def graph(svg):
     assert len(grid) == len(rows) >= 3
     y = np.polyfit(grid, [v for _, v in rows], 1)
     x = np.polyfit([float(e.get("x")) for e in under], [_number(e.text) for e in under], 1)
+    assert y[0] < 0.0 < x[0], "up and right are not more"
     curves: dict = {}
     for path in elements(svg, "path"):
         if path.get("class") == "curve":
@@ -64,7 +70,12 @@ def graph(svg):
         (np.polyval(x, a + 6.0), np.polyval(y, b + 6.0))
         for a, b in (tuple(map(float, re.match(r"M([0-9.-]+) ([0-9.-]+)", d).groups())) for d in paths(svg, "stop"))
     ]
-    return Graph(curves, stops, sorted(_number(e.text) for e in under), [v for _, v in rows])
+    (upright,) = (float(re.match(r"M([0-9.]+) ", d).group(1)) for d in paths(svg, "ride"))
+    rims = (re.fullmatch(r"M([0-9.]+) ([0-9.]+)H([0-9.]+)V([0-9.]+)H\1Z", e.get("d")) for e in elements(svg, "path"))
+    left_rim, top, right_rim, low = (float(v) for v in next(m for m in rims if m).groups())
+    frame = (np.polyval(x, left_rim), np.polyval(x, right_rim), np.polyval(y, low), np.polyval(y, top))
+    ticks = sorted(_number(e.text) for e in under)
+    return Graph(curves, stops, ticks, [v for _, v in rows], float(np.polyval(x, upright)), frame)
 
 
 def scale(svg):

@@ -73,6 +73,19 @@ def test_a_plot_over_travel_says_at_ride_bump_and_droop_what_the_study_says_ther
         assert agrees(read_at(g, "as measured", travel[pose]), values[pose], g.ys), (key, pose)
 
 
+def test_the_frame_goes_from_droop_to_bump_and_every_curve_stays_in_it(kingpin):
+    for q in quantities((kingpin,)):
+        if q.climb:
+            g = graph(plot_svg(q, (kingpin,), "heave"))
+            left, right, low, top = g.frame
+            assert (left, right) == pytest.approx((-6.0, 5.0), abs=0.02)  # droop and bump of the sheet [in]
+            assert g.ride == pytest.approx(0.0, abs=0.02)
+            points = np.concatenate(g.curves["as measured"])
+            slack = 0.02 * (top - low) / 238.0
+            assert points[:, 1].min() >= low - slack
+            assert points[:, 1].max() <= top + slack
+
+
 def test_a_plot_that_is_off_by_a_point_of_the_picture_is_noticed(kingpin):
     g = graph(plot_svg(quantity(kingpin, "pinion_angle"), (kingpin,), "heave"))
     wanted = kingpin.study.named.metrics.pinion_angle[BUMP]
