@@ -18,8 +18,10 @@ FAR = 16.0
 RINGS = (11.0, 20.0, 30.0, 42.0, 56.0, 74.0, 96.0)
 """Distances at which places are tried [px]."""
 WAYS = tuple(math.radians(a) for a in (-90, 90, -45, -135, 45, 135, 0, 180, -65, -115, 65, 115))
-LAPS, LEADS, CROSSES, AWAY = 1000.0, 60.0, 14.0, 0.35
-"""Price of lying on a word, of a lead through a word, of lying on a line, and of each pixel away."""
+LAPS, LEADS, CROSSES, PASSES, AWAY = 1000.0, 60.0, 14.0, 4.0, 0.35
+"""Price of lying on a word, of a lead through a word, of lying on a line, of a lead over one, of each pixel away."""
+OFF = 0.2
+"""Part of a lead that still lies on what it comes from."""
 CLEAR = 2.0
 """A word keeps this far off a line [px]."""
 
@@ -90,7 +92,7 @@ class Board:
                     box = (cx - wide / 2.0, cy - high / 2.0, cx + wide / 2.0, cy + high / 2.0)
                     price = self._price(box) + AWAY * ring + 2.0 * rank
                     if ring > FAR:
-                        price += LEADS * sum(crosses(b, *_lead((x, y), box)) for b in self.boxes if not _holds(b, x, y))
+                        price += self._way(_lead((x, y), box))
                     tried.append((price, len(tried), box, (x, y), ring))
         _, _, box, spot, ring = min(tried)
         self.boxes.append(box)
@@ -104,6 +106,13 @@ class Board:
                 'stroke-width="0.6"/>'
             )
         self.body.append(_text(middle, base, text, "middle", size, ink))
+
+    def _way(self, lead: tuple[Spot, Spot]) -> float:
+        """Price of a lead: words and lines it goes through; what it starts on is not counted."""
+        (x, y), (tx, ty) = lead
+        words = sum(crosses(b, *lead) for b in self.boxes if not _holds(b, x, y))
+        near = (x + OFF * (tx - x), y + OFF * (ty - y))
+        return LEADS * words + PASSES * sum(meets(near, (tx, ty), a, b) for a, b in self.lines)
 
     def _price(self, box: Box) -> float:
         x0, y0, x1, y1 = box
@@ -145,6 +154,18 @@ def crosses(box: Box, a: Spot, b: Spot) -> bool:
         else:
             high = min(high, q / p)
     return low <= high
+
+
+def meets(a: Spot, b: Spot, c: Spot, d: Spot) -> bool:
+    """Whether two stretches cross.
+
+    Source: geometry, the ends of each lie on different sides of the other.
+    """
+    return _side(a, b, c) * _side(a, b, d) < 0.0 and _side(c, d, a) * _side(c, d, b) < 0.0
+
+
+def _side(a: Spot, b: Spot, p: Spot) -> float:
+    return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
 
 
 def _text(x: float, y: float, text: str, anchor: str, size: float, ink: str) -> str:

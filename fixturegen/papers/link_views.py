@@ -62,7 +62,7 @@ def views_svg(case: LinkCase, size: Size | None = None, units: str = "in") -> st
     for title, project, box in zip(_titles(scene.front), (views.side, views.plan, views.end), views.boxes, strict=True):
         board = Board(box, size=size.letters)
         board.fixed(box[0] + 4.0, box[1] - 6.0, title)
-        body += _ground(scene, project, box, title)
+        body += _ground(scene, project, board, title)
         body += _axle(scene, project, board, title)
         body += _rods(scene, project, board)
         body += _marks(scene, project, board, title, units)
@@ -86,10 +86,11 @@ def _titles(front: bool) -> tuple[str, str, str]:
     return SIDE, PLAN, FRONT if front else REAR
 
 
-def _ground(scene: Scene, project: Project, box: Box, title: str) -> list[str]:
+def _ground(scene: Scene, project: Project, board: Board, title: str) -> list[str]:
     """Ground line at ride height, or the middle line of the truck in plan."""
     y = float(project(np.zeros(3))[1])
-    a, b = np.array([box[0] + 4.0, y]), np.array([box[2] - 4.0, y])
+    a, b = np.array([board.edge[0] + 4.0, y]), np.array([board.edge[2] - 4.0, y])
+    board.lines.append((_spot(a), _spot(b)))
     if title == PLAN:
         return [_path(a, b, GHOST, 0.8, "14 4 3 4", "middle")]
     return [_path(a, b, INK, 2.0, kind="ground")]
@@ -271,7 +272,8 @@ def _corner(views: Views, notes: Sequence[str], size: Size, units: str) -> list[
     wide = long * size.dots
     board = Board((0.0, 0.0, views.width, views.height), size=size.letters)
     board.fixed(x + wide + 12.0, y + 4.0, "12 in (304.8 mm)" if units == "in" else "300 mm (11.81 in)")
-    bar = f"{long / INCH / size.scale:.3f} in ({long / size.scale:.2f} mm)"
+    inch, mm = f"{long / INCH / size.scale:.3f} in", f"{long / size.scale:.2f} mm"
+    bar = f"{inch} ({mm})" if units == "in" else f"{mm} ({inch})"
     scale = (f"1 : {size.scale} where this bar", f"  measures {bar}")
     for k, words in enumerate((*scale, "square: joint on the frame; dot: on the axle", *notes)):
         board.fixed(x, y + 28.0 + 1.5 * size.letters * k, words)

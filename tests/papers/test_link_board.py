@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from fixturegen.papers.link_board import Board, crosses
+from fixturegen.papers.link_board import Board, crosses, meets
 from tests.papers.svg_reading import boxes
 
 BOX = (10.0, 10.0, 20.0, 15.0)
@@ -59,6 +59,23 @@ def test_a_word_far_from_its_spot_has_a_lead_to_it_that_goes_through_no_word():
     for lead in board.leads:
         through = [b for b in board.boxes[1:] if crosses((b[0] + 1, b[1] + 1, b[2] - 1, b[3] - 1), *lead)]
         assert through == []
+
+
+@pytest.mark.parametrize(
+    ("c", "d", "cross"),
+    [((5, -1), (5, 1), True), ((5, 1), (5, 2), False), ((11, -1), (11, 1), False), ((0, 1), (10, 1), False)],
+)
+def test_two_stretches_cross_or_do_not(c, d, cross):
+    assert meets((0, 0), (10, 0), c, d) is cross
+    assert meets(c, d, (0, 0), (10, 0)) is cross
+
+
+def test_a_lead_goes_around_what_the_word_does_not_name():
+    # walls close to the right of the spot and one to the left: the word goes where there are fewer
+    walls = [((x, 0.0), (x, 300.0)) for x in (190.0, 206.0, 210.0, 214.0)]
+    board = Board((0.0, 0.0, 400.0, 300.0), lines=[*walls, ((200.0, 0.0), (200.0, 300.0))])
+    board.name([(200.0, 150.0)], "word")
+    assert board.boxes[0][2] < 190.0
 
 
 def test_words_are_escaped():
