@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from fixturegen.write.summary import Contents
 
 Units = Literal["mm", "in"]
+# kinds that are of no use without each other
+FELLOWS: dict[str, tuple[str, ...]] = {"brackets": ("locators",)}
 ASSEMBLIES, SHEETS, PICTURES = 2, 3, 4  # steps of the second process after which these are kept
 
 
@@ -312,7 +314,8 @@ def _wanted(job: Job, only: str | None) -> tuple[str, ...]:
     """
     if only is None:
         return tuple(job.parts)
-    found = tuple(p.name for p in job.parts.values() if p.kind.replace("_", "-") == only)
+    wanted = (only, *FELLOWS.get(only, ()))
+    found = tuple(p.name for p in job.parts.values() if p.kind.replace("_", "-") in wanted)
     if not found:
         kinds = sorted({p.kind.replace("_", "-") for p in job.parts.values()})
         raise InputFault(Fault("--only", only, ", ".join(kinds), "name one kind of part of this job"))

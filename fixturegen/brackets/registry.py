@@ -20,9 +20,11 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import BracketFacts, BracketPlan, Mount
 from fixturegen.studies.cutting_rules import CuttingRules, rules_for
 from fixturegen.studies.jig_records import JigPlan
+from fixturegen.studies.locator_records import Locator
 
 ASSEMBLY = "brackets"
 KIND = "brackets"
+LOCATORS = "locators"
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,42 @@ class MadeBracket:
     facts: BracketFacts
 
 
+@dataclass(frozen=True)
+class MadeLocator:
+    """What holds one dummy bolt; placements stand in frame T.
+
+    Attributes:
+        locator: Its layout.
+        parts: Its plates, their marks not yet complete.
+        placements: Where they stand.
+        welds: What is welded to what.
+        hardware: Bought things (what, size, quantity, where).
+    """
+
+    locator: Locator
+    parts: tuple[Part, ...]
+    placements: tuple[Placement, ...]
+    welds: tuple[Weld, ...]
+    hardware: tuple[tuple[str, str, int, str], ...]
+
+
+@dataclass(frozen=True)
+class LocatorSet:
+    """All locators of a job.
+
+    Attributes:
+        parts: Every part.
+        assembly: "locators" in frame T, the brackets in it; None without locators.
+        locators: Their layouts.
+        unmade: Brackets that no locator goes to.
+    """
+
+    parts: tuple[Part, ...] = ()
+    assembly: Assembly | None = None
+    locators: tuple[Locator, ...] = ()
+    unmade: tuple[Unmade, ...] = ()
+
+
 def maker_of(kind: str) -> Callable[[BracketContext, Mount], MadeBracket]:
     """The maker of a kind of bracket."""
     name = kind.replace("-", "_")
@@ -98,4 +136,13 @@ def make_brackets(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: Bracke
         steps=(),
     )
     facts = {m.facts.mount.name: m.facts for m in made}
-    return BracketSet(tuple(parts), (assembly,), facts, tuple(unmade))
+    held = _locators(context, facts, assembly.placements)
+    assemblies = (assembly,) if held.assembly is None else (assembly, held.assembly)
+    return BracketSet((*parts, *held.parts), assemblies, facts, tuple(unmade), held.locators, held.unmade)
+
+
+def _locators(context: BracketContext, facts: dict[str, BracketFacts], placements: tuple[Placement, ...]) -> LocatorSet:
+    """What holds the dummy bolts; found by its file, as makers of brackets are."""
+    module = importlib.import_module("fixturegen.brackets.locators")
+    made: LocatorSet = module.make_locators(context, facts, placements)
+    return made

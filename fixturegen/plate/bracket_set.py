@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from fixturegen.plate.part import Assembly, Part
 from fixturegen.studies.bracket_records import BracketFacts
+from fixturegen.studies.locator_records import Locator
 
 
 @dataclass(frozen=True)
@@ -29,12 +30,16 @@ class BracketSet:
 
     Attributes:
         parts: Every part.
-        assemblies: One, "brackets", in frame A; none without brackets.
+        assemblies: "brackets" in frame A and "locators" in frame T; none without brackets.
         facts: Of every bracket that was drawn, by name.
         unmade: Brackets that cannot be drawn.
+        locators: What holds each dummy bolt while its bracket is tacked.
+        unlocated: Brackets that no locator goes to.
     """
 
     parts: tuple[Part, ...] = ()
     assemblies: tuple[Assembly, ...] = ()
     facts: dict[str, BracketFacts] = field(default_factory=dict)
     unmade: tuple[Unmade, ...] = ()
+    locators: tuple[Locator, ...] = ()
+    unlocated: tuple[Unmade, ...] = ()
