@@ -44,7 +44,7 @@ from fixturegen.studies.locator_room import Bulk, bulks_of, filled, met, swept
 
 U_BOLT = 0.375 * INCH  # round bar of the U-bolt [mm]
 U_NUT = 12.0  # from its legs to the next plate or edge [mm]: washer and socket
-OVER_TUBE = 0.5 * INCH  # tie plate from the tube: what the U-bolt draws down [mm] (common practice, no source)
+OVER_TUBE = 0.625 * INCH  # tie plate from the tube: what the U-bolt draws down [mm] (common practice, no source)
 TIE_TAB = 30.0  # tab of the tie plate [mm]
 FAR = 12.0 * INCH  # a longer arm whips (common practice, no source)
 BESIDE = 6.0  # saddle from the ends of the tube [mm]
@@ -193,7 +193,9 @@ def _steel(context: BracketContext, arm: _Arm, head: float, deep: float) -> Arra
     """Points of plates and U-bolt in T, shape (n, 3) [mm]."""
     turn, up = to_table(context.axle, context.plan.height)
     wide = arm.tube.radius * 0.8
-    flat = filled(((-wide, -deep), (wide, -deep), (head, 0.0), (head, head), (-head, head), (-head, 0.0)))
+    # a saddle of 110 deg ends 0.57 of the radius above the tube's middle
+    low = 0.5 * arm.tube.radius - deep
+    flat = filled(((-wide, low), (wide, low), (head, 0.0), (head, head), (-head, head), (-head, 0.0)))
     points = [np.column_stack([flat, np.full(len(flat), f)]) for faces in arm.plates for f in faces]
     around = np.linspace(0.0, 2.0 * np.pi, 24)
     far = arm.tube.radius + U_BOLT

@@ -18,6 +18,7 @@ from fixturegen.studies.jig_records import BEAD_ROOM, JigPlan
 from fixturegen.studies.table_room import FOOT_EDGE
 
 ROOM = 6.0  # kept from everything that stands on the table or the axle [mm] (common practice, no source)
+HORN = 0.25 * 25.4  # a cradle's horns end so far below the axle line [mm]
 CRADLE_HALF = 24.0  # a cradle's sides stand this far from its middle, on the inside [mm]
 Flat = tuple[float, float, float, float]
 
@@ -62,7 +63,9 @@ def bulks_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Bulk, ...]:
     for (x0, x1, y0, y1), cradle in zip(feet, plan.cradles, strict=True):
         half = CRADLE_HALF + plan.stand_thickness
         found.append(Bulk(f"{cradle.side} cradle", (x0, y0, 0.0), (x1, y1, plan.stand_thickness)))
-        found.append(Bulk(f"{cradle.side} cradle", (x0, cradle.station - half, 0.0), (x1, cradle.station + half, h)))
+        found.append(
+            Bulk(f"{cradle.side} cradle", (x0, cradle.station - half, 0.0), (x1, cradle.station + half, h - HORN))
+        )
     if plan.clock is not None and plan.tie is not None:
         far = plan.tie.radius + 60.0
         for knuckle in axle.knuckles:
