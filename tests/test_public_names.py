@@ -38,6 +38,7 @@ CLAIMS = {
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
     *("HOL-01", "HOL-02", "HOL-03", "HOL-04"),
     *("JNT-01", "JNT-02", "JNT-03"),
+    *("LCT-01", "LCT-02", "LCT-03"),
     "LOC-01",
     "MRK-01",
     *("LNK-01", "LNK-02", "LNK-03", "LNK-04", "LNK-05"),

@@ -44,6 +44,8 @@ LAYOUTS: tuple[Layout, ...] = ("both", "outboard", "inboard")
 PULL_OUT = 1.25  # lengths of the dummy bolt that must be free before it [1]
 WEB = 1.0  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
 CROSS = (16.0, 110.0, 0.45)  # cross plate: above the base, tallest [mm], and most of the cheek's height [1]
+STRAIGHT = 0.8  # cosine: a bolt nearer to fore and aft lets its post leave along the axle only
+PAST = 160.0  # travel after which ears are past the cheeks [mm]
 AWAY = 350.0  # a post is moved so far before it is lifted off the table [mm]
 
 
@@ -204,12 +206,14 @@ def _post_at(
     stop = met(steel, bulks)
     if stop:
         raise GeometryFault(mount.label, f"its cheeks would stand in the {stop}", "use an arm on the tube")
-    leave = _leave(rotation, point, steel, bulks)
     pull = pull_of(mount.side, rotation, point, plates, joint.shank, bulks)
     feet = _feet(rotation, point, plates, foot, half, min(floors), WEB * thick)
     base, pins, bolts = table_places(
         sheet, plan, mount.label, feet, _kept_free(rotation, point, plates, (foot, half, cross[0])), bases
     )
+    plate = filled(((base[0], base[2]), (base[1], base[2]), (base[1], base[3]), (base[0], base[3])), 15.0)
+    moving = np.concatenate([steel, np.column_stack([plate, np.full(len(plate), SHIM + thick / 2.0)])])
+    leave = _leave(rotation, point, moving, bulks, gap)
     return Locator(
         mount=mount,
         form="post",
@@ -243,20 +247,24 @@ def _steel(
     return np.concatenate(found)
 
 
-def _leave(rotation: Array, point: Array, steel: Array, bulks: tuple[Bulk, ...]) -> Point:
-    """Level way, square to the bolt, on which a post leaves; away from the axle line first.
+def _leave(rotation: Array, point: Array, steel: Array, bulks: tuple[Bulk, ...], gap: float) -> Point:
+    """Level way on which a post leaves: straight away from the axle line, or square to its bolt.
 
     Raises:
-        GeometryFault: When something stands in both ways.
+        GeometryFault: When something stands in every way.
     """
-    side = 1.0 if float(rotation[0, 0] * point[0]) >= 0.0 else -1.0
+    side = 1.0 if float(point[0]) >= 0.0 else -1.0
+    level = rotation[:, 0] * (1.0 if float(rotation[0, 0]) >= 0.0 else -1.0)
+    ways = [np.array([1.0, 0.0, 0.0]), level] if abs(float(level[0])) > STRAIGHT else [level]
     stops = []
     for sign in (side, -side):
-        way = sign * rotation[:, 0]
-        stop = met(swept(steel, way, AWAY), bulks, 2.0)
-        if not stop:
-            return point_of(way)
-        stops.append(stop)
+        for way in ways:
+            # the ears stay between the cheeks until they are past
+            sideways = PAST * abs(float(way @ rotation[:, 2]))
+            stop = met(swept(steel, sign * way, AWAY), bulks, 2.0) or ("ears" if sideways > gap - 2.0 else "")
+            if not stop:
+                return point_of(sign * way)
+            stops.append(stop)
     raise GeometryFault("post", f"it could not be taken away for the {stops[0]}", "use an arm on the tube")
 
 

@@ -49,15 +49,30 @@ def off_grid(plan: JigPlan) -> float:
     return worst
 
 
-def room_of(sheet: Sheet, plan: JigPlan) -> tuple[Room, Room]:
-    """Room along the table's length (the axle's direction) and its width."""
+def room_of(
+    sheet: Sheet,
+    plan: JigPlan,
+    holes_too: tuple[tuple[float, float], ...] = (),
+    bases_too: tuple[tuple[float, float, float, float], ...] = (),
+) -> tuple[Room, Room]:
+    """Room along the table's length (the axle's direction) and its width.
+
+    Args:
+        sheet: The build sheet.
+        plan: The jig.
+        holes_too: Table holes (x, y) of what stands beside the jig [mm].
+        bases_too: (x from, x to, y from, y to) of its bases [mm].
+    """
     stand, table = plan.stand, sheet.table
-    holes = holes_of(plan)
+    holes = (*holes_of(plan), *holes_too)
     ys = [*stand.base[2:]]
     xs = [plan.x(u) for u in stand.base[:2]]
     for cradle in plan.cradles:
         ys += [cradle.station - cradle.half_width, cradle.station + cradle.half_width]
         xs += [cradle.holes[0][0] + FOOT_EDGE, cradle.holes[1][0] - FOOT_EDGE]
+    for x0, x1, y0, y1 in bases_too:
+        xs += [x0, x1]
+        ys += [y0, y1]
     pitch, edge = float(table.grid), float(table.edge)
     return (
         _room([y for _, y in holes], ys, pitch, edge, float(table.length)),

@@ -20,6 +20,7 @@ SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
 CUTS = "checks/test_cut_claims.py"
+LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
@@ -66,6 +67,9 @@ PAIRS = {
     "JNT-01": both(TABS, "test_jnt_01_one_tab_of_a_joint_is_tight"),
     "JNT-02": both(TABS, "test_jnt_02_tabs_end_from_flush_to_a_thirty_second_below"),
     "JNT-03": both(TABS, "test_jnt_03_a_tab_goes_into_relieved_corners_and_not_into_square_ones"),
+    "LCT-01": both(LOCATORS, "test_lct_01_a_marked_hole_puts_the_dummy_bolt_further_out_than_a_bored_one"),
+    "LCT-02": both(LOCATORS, "test_lct_02_a_block_in_the_way_of_a_dummy_bolt_or_a_post_is_met"),
+    "LCT-03": both(LOCATORS, "test_lct_03_a_hole_off_the_grid_and_a_base_off_the_table_are_refused"),
     "LOC-01": both(NUMBERS, "test_a_drop_out_carried_by_its_bar_is_not_located"),
     "LNK-01": both("checks/test_link_claims.py", "test_lnk_01_points_that_reach_pass_and_travel_beyond_reach_is_named"),
     "LNK-02": both("checks/test_link_claims.py", "test_lnk_02_a_joint_a_hair_past_its_limit_is_named"),

@@ -1,0 +1,52 @@
+"""Jobs with brackets and their locators, made once."""
+
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from fixturegen.axle.model import axle_of
+from fixturegen.brackets.registry import make_brackets
+from fixturegen.checks.registry import Job
+from fixturegen.parts.registry import make_jig
+from fixturegen.sheet.specs import Sheet
+from fixturegen.studies.bracket_plan import bracket_plan
+from fixturegen.studies.jig_plan import plan_of
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+INCH = 25.4
+
+
+def raw():
+    return tomllib.loads((EXAMPLES / "rear-dropout.toml").read_text(encoding="utf-8"))
+
+
+def job_of(data):
+    sheet = Sheet.model_validate(data)
+    axle = axle_of(sheet)
+    plan = plan_of(sheet, axle)
+    parts, assemblies = make_jig(sheet, axle, plan)
+    made = make_brackets(sheet, axle, plan, bracket_plan(sheet, axle))
+    return Job(
+        sheet,
+        axle,
+        plan,
+        {p.name: p for p in (*parts, *made.parts)},
+        {a.name: a for a in (*assemblies, *made.assemblies)},
+        brackets=made,
+    )
+
+
+@cache
+def rear():
+    return job_of(raw())
+
+
+def level_axle():
+    """The rear job with its face square, so that A and T differ by the height alone."""
+    data = raw()
+    data["housing"]["face"]["angle"] = "0 deg"
+    return data
+
+
+def locator(job, name):
+    return next(m for m in job.brackets.locators if m.name == name)
