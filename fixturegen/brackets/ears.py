@@ -122,7 +122,8 @@ def base_edge(mount: Mount, stand: Stand, half: float) -> Base:
         return flat_base(plate, on.normal, height, gap, ((-half, low), (half, low)))
     turn = tube_axes(on)
     plate = OnTube(_vector(turn @ (stand.origin - np.array(on.point))), _rows(turn @ stand.rotation), mount.thickness)
-    there = turn @ (np.array(stand.outward(0.0, 0.0)) - np.array(on.point))
+    # by the middle of the plate, or a left plate would not be the mirror image of a right one
+    there = turn @ (np.array(stand.outward(0.0, 0.0, mount.thickness / 2.0)) - np.array(on.point))
     clock = math.degrees(math.atan2(there[0], there[2]))
     half_wrap = float(mount.spec.wrap) / 2.0
     return saddle_base(plate, on.radius, gap, wrap_ends(plate, clock, half_wrap, half_wrap))
