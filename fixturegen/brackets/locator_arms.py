@@ -26,7 +26,6 @@ from fixturegen.studies.bracket_records import BracketFacts, Mount, TubeBase
 from fixturegen.studies.jig_records import INCH
 from fixturegen.studies.locator_error import place_error
 from fixturegen.studies.locator_plan import (
-    LAYOUTS,
     WIDEST_GAP,
     Layout,
     bead_gap,
@@ -49,7 +48,8 @@ TIE_TAB = 30.0  # tab of the tie plate [mm]
 FAR = 12.0 * INCH  # a longer arm whips (common practice, no source)
 BESIDE = 6.0  # saddle from the ends of the tube [mm]
 TAKE_OFF = 150.0  # an arm is drawn off the tube so far [mm]
-WORDS: dict[Layout, str] = {"both": "astride,", "outboard": "outboard,", "inboard": "inboard,"}
+ASIDE: tuple[Layout, ...] = ("outboard", "inboard")
+"""Both plates beside the bracket: astride of it their tie plate would run where the bracket stands."""
 WEB = 1.5  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
 
 
@@ -88,13 +88,13 @@ def make_arm(context: BracketContext, facts: BracketFacts, why: GeometryFault) -
         GeometryFault: When no arm goes there either, naming what is in the way of both.
     """
     told: list[str] = []
-    for layout in LAYOUTS:
+    for layout in ASIDE:
         try:
             return _arm_made(context, facts, layout)
         except GeometryFault as fault:
-            told.append(f"{WORDS[layout]} {fault.words}")
+            told.append(f"{layout}, {fault.words}")
         except ValueError as fault:
-            told.append(f"{WORDS[layout]} its plates cannot be drawn ({fault})")
+            told.append(f"{layout}, its plates cannot be drawn ({fault})")
     words = f"neither post nor arm holds its dummy bolt: {why.words}; " + "; ".join(told)
     remedy = "hold the bracket by square and rule to its tape numbers, or move the cradle"
     raise GeometryFault(facts.mount.label, words, remedy)
@@ -241,7 +241,7 @@ def _locator(context: BracketContext, facts: BracketFacts, arm: _Arm) -> Locator
         rotation=rows_of(rotation),
         ears=outer_faces(facts),
         plates=arm.plates,
-        pull=pull_of(facts.mount.side, rotation, point, arm.plates, shank, _others(context, arm)),
+        pull=pull_of(facts.mount.side, rotation, point, arm.plates, outer_faces(facts), shank, _others(context, arm)),
         leave=point_of(turn @ arm.stand.rotation[:, 1]),
         post=None,
         error=place_error(sheet, "arm", shank, reach, overhang_of(arm.plates), span),

@@ -12,13 +12,13 @@ from fixturegen.studies.bracket_plan import slug
 from fixturegen.studies.bracket_records import JointSize
 from fixturegen.studies.drilling import joint_limits, reamed_size
 from fixturegen.studies.jig_records import INCH
+from fixturegen.studies.locator_plan import BEYOND
 from fixturegen.studies.locator_records import Locator
 
 FLOAT = INCH / 64.0  # play of spool and spacers between the plates [mm] (common practice, no source)
 WALL = 5.0  # least wall of spool and spacers [mm] (common practice, no source)
 FLAT = 2.0  # the flat for the tape's hook lies this far under the round [mm]
 BODY_LESS = 3.0  # a spool is at least this much thinner than the joint's body [mm]
-BEYOND = INCH  # the dummy bolt stands out of both plates [mm]
 CLIP = 4.0  # hole for a hitch clip [mm]
 CLIP_OFF = 7.0  # from the plate to the clip's hole [mm]
 TOMMY = 6.5  # hole for a bar to draw it by [mm]

@@ -19,6 +19,7 @@ WRENCH = 28.0  # from a table bolt to the next plate [mm] (common practice, no s
 GROWTH = 150.0  # most a base grows to reach its holes [mm]
 GROW_STEP = 10.0
 APART = 2.5 * INCH  # least distance of the two table pins [mm] (common practice, no source)
+SPREAD = 0.5  # two table bolts stand at least this share of the feet's length apart, where they can [1]
 BESIDE = 1.5  # table holes between two holes of one base, in hole diameters [1]
 
 
@@ -42,9 +43,13 @@ def table_places(
         raise GeometryFault(label, "its base would stand on the jig's or another post's", "use an arm on the tube")
     edge = max(float(sheet.table.pin), thread_diameter(sheet.table.bolt)) / 2.0 + 1.0 + 1.5 * plan.stand_thickness
     places = _grid(plan, feet, kept_free)
-    for grown in np.arange(0.0, GROWTH + GROW_STEP, GROW_STEP):
+    apart = SPREAD * max(feet[1] - feet[0], feet[3] - feet[2])
+    # bolts well apart first, as long as the base does not grow too far for it
+    tries = [(float(g), apart) for g in np.arange(0.0, GROWTH / 2.0, GROW_STEP)]
+    tries += [(float(g), 0.0) for g in np.arange(0.0, GROWTH + GROW_STEP, GROW_STEP)]
+    for grown, least in tries:
         near = [p for p in places if _growth(feet, p, edge) <= grown + 1e-9]
-        found = _chosen(near, float(sheet.table.hole))
+        found = _chosen(near, float(sheet.table.hole), least)
         if found is None:
             continue
         pins, bolts = found
@@ -70,7 +75,7 @@ def _growth(feet: Flat, p: Place, edge: float) -> float:
     return max(feet[0] - (p[0] - edge), p[0] + edge - feet[1], feet[2] - (p[1] - edge), p[1] + edge - feet[3], 0.0)
 
 
-def _chosen(places: list[Place], hole: float) -> tuple[tuple[Place, Place], tuple[Place, ...]] | None:
+def _chosen(places: list[Place], hole: float, least: float) -> tuple[tuple[Place, Place], tuple[Place, ...]] | None:
     """Two pins as far apart as they come, and two bolts among what is left."""
     pairs = sorted(combinations(sorted(places), 2), key=lambda q: (-round(math.dist(*q), 3), q))
     for pins in pairs:
@@ -78,7 +83,7 @@ def _chosen(places: list[Place], hole: float) -> tuple[tuple[Place, Place], tupl
             return None
         left = [p for p in places if all(math.dist(p, q) >= (1.0 + BESIDE) * hole for q in pins)]
         rest = sorted(combinations(sorted(left), 2), key=lambda q: (-round(math.dist(*q), 3), q))
-        if rest and math.dist(*rest[0]) >= (1.0 + BESIDE) * hole:
+        if rest and math.dist(*rest[0]) >= max(least, (1.0 + BESIDE) * hole):
             return pins, rest[0]
     return None
 

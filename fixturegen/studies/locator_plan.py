@@ -41,6 +41,8 @@ GAP_STEP = INCH / 8.0
 FOOT_STEPS = (0.0, 20.0, -20.0, 40.0, -40.0, 60.0, -60.0, 80.0, -80.0)  # of the foot from under the bolt [mm]
 SPAN = 3.0 * INCH  # between two plates that stand on one side of the ears [mm] (common practice, no source)
 LAYOUTS: tuple[Layout, ...] = ("both", "outboard", "inboard")
+BEYOND = INCH  # the dummy bolt stands out of plates and ears [mm]
+SLEEVE = 8.0  # spacers are so much thicker in radius, and a little room [mm]
 PULL_OUT = 1.25  # lengths of the dummy bolt that must be free before it [1]
 WEB = 1.0  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
 CROSS = (16.0, 110.0, 0.45)  # cross plate: above the base, tallest [mm], and most of the cheek's height [1]
@@ -206,7 +208,7 @@ def _post_at(
     stop = met(steel, bulks)
     if stop:
         raise GeometryFault(mount.label, f"its cheeks would stand in the {stop}", "use an arm on the tube")
-    pull = pull_of(mount.side, rotation, point, plates, joint.shank, bulks)
+    pull = pull_of(mount.side, rotation, point, plates, outer_faces(facts), joint.shank, bulks)
     feet = _feet(rotation, point, plates, foot, half, min(floors), WEB * thick)
     base, pins, bolts = table_places(
         sheet, plan, mount.label, feet, _kept_free(rotation, point, plates, (foot, half, cross[0])), bases
@@ -273,6 +275,7 @@ def pull_of(
     rotation: Array,
     point: Array,
     plates: tuple[tuple[float, float], tuple[float, float]],
+    ears: tuple[float, float],
     shank: float,
     bulks: tuple[Bulk, ...],
 ) -> int:
@@ -281,11 +284,17 @@ def pull_of(
     Raises:
         GeometryFault: When it is free at neither end.
     """
-    long = plates[1][1] - plates[0][0] + 2.0 * INCH
+    long = max(plates[1][1], ears[1]) - min(plates[0][0], ears[0]) + 2.0 * BEYOND
     first = -1 if side == "right" else 1
-    stop = ""
+    ends = (plates[0][0], plates[1][1], *ears)
+    bare, sleeved = (
+        point + np.linspace(min(ends) - more, max(ends) + more, 80)[:, None] * rotation[:, 2] for more in (BEYOND, 0.0)
+    )
+    stop = met(bare, bulks, shank / 2.0 + 2.0) or met(sleeved, bulks, shank / 2.0 + SLEEVE)
+    if stop:
+        raise GeometryFault("dummy bolt", f"it would lie in the {stop}", "use an arm on the tube")
     for way in (first, -first):
-        end = plates[1][1] if way > 0 else plates[0][0]
+        end = max(plates[1][1], ears[1]) if way > 0 else min(plates[0][0], ears[0])
         along = end + way * np.linspace(0.0, PULL_OUT * long, 60)
         line = point + along[:, None] * rotation[:, 2]
         stop = met(line, bulks, shank / 2.0 + 2.0)

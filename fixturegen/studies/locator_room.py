@@ -18,6 +18,9 @@ from fixturegen.studies.jig_records import BEAD_ROOM, JigPlan
 from fixturegen.studies.table_room import FOOT_EDGE
 
 ROOM = 6.0  # kept from everything that stands on the table or the axle [mm] (common practice, no source)
+END_OVER = 16.0  # end check disc or flange over the tube, in radius [mm]
+FLANGE_SHARE = 0.26  # half a bearing flange over the brake's diameter, as it is drawn [1]
+END_CHECK = 70.0  # an end check and its hub stand so far beyond the tube [mm]
 HORN = 0.25 * 25.4  # a cradle's horns end so far below the axle line [mm]
 CRADLE_HALF = 24.0  # a cradle's sides stand this far from its middle, on the inside [mm]
 Flat = tuple[float, float, float, float]
@@ -66,6 +69,8 @@ def bulks_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Bulk, ...]:
         found.append(
             Bulk(f"{cradle.side} cradle", (x0, cradle.station - half, 0.0), (x1, cradle.station + half, h - HORN))
         )
+    if not axle.front:
+        found += [_end(sheet, axle, h, side) for side in (0, 1)]
     if plan.clock is not None and plan.tie is not None:
         far = plan.tie.radius + 60.0
         for knuckle in axle.knuckles:
@@ -82,6 +87,16 @@ def _tube(sheet: Sheet, axle: AxleModel, height: float, side: int) -> Bulk:
     y0, y1 = sorted((axle.section[side], axle.tube_ends[side]))
     name = f"{'left' if side else 'right'} axle tube"
     return Bulk(name, (-radius, y0, height - radius), (radius, y1, height + radius), radius)
+
+
+def _end(sheet: Sheet, axle: AxleModel, height: float, side: int) -> Bulk:
+    """Flange and check disc at the end of a rear tube; as wide as the axle's solids have it."""
+    tube = float(sheet.tubes.outside_diameter) / 2.0
+    reach = max(tube + END_OVER, FLANGE_SHARE * float(sheet.wheel_ends.brake_diameter))
+    end, thick = axle.tube_ends[side], float(sheet.wheel_ends.end_flange_thickness)
+    way = 1.0 if side else -1.0
+    y0, y1 = sorted((end - way * thick, end + way * END_CHECK))
+    return Bulk(f"{'left' if side else 'right'} end flange", (-reach, y0, height - reach), (reach, y1, height + reach))
 
 
 def _housing(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> Bulk:
