@@ -59,11 +59,11 @@ def test_lct_02_a_block_in_the_way_of_a_dummy_bolt_or_a_post_is_met():
     made = rear()
     assert {f.level for f in findings("LCT-02", made)} == {Level.PASS}
     one = locator(made, "lower-left")
-    beyond = np.array(one.point) + one.pull * 180.0 * np.array(one.bolt)
+    beyond = np.array(one.point) + one.pull * 250.0 * np.array(one.bolt)
     (met,) = [f for f in findings("LCT-02", with_steel(made, box_at(beyond, 15.0))) if f.level is Level.FAIL]
     assert "dummy bolt of lower left meets block" in met.words
     before = np.array(one.point) + 250.0 * np.array(one.leave) + (0.0, 0.0, -220.0)
-    (stopped,) = [f for f in findings("LCT-02", with_steel(made, box_at(before, 30.0))) if f.level is Level.FAIL][:1]
+    (stopped,) = [f for f in findings("LCT-02", with_steel(made, box_at(before, 60.0))) if f.level is Level.FAIL][:1]
     assert "the post of lower left meets block" in stopped.words
     inside = [f for f in findings("LCT-02", with_steel(made, box_at(one.point, 15.0))) if f.level is Level.FAIL]
     assert any("in one place" in f.words and f.holding for f in inside)
