@@ -18,6 +18,8 @@ from queue import SimpleQueue
 from threading import Thread
 from typing import IO, TYPE_CHECKING, Any
 
+from fixturegen.runtime import look_seldom
+
 if TYPE_CHECKING:
     import subprocess
 
@@ -133,6 +135,7 @@ def _started() -> subprocess.Popen[bytes] | None:
 
 def serve() -> None:
     """Work through tasks from standard input until it ends; the loop of the second process."""
+    look_seldom()
     with os.fdopen(os.dup(1), "wb", buffering=0) as answers:
         # what a library prints must not be taken for an answer
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)

@@ -34,7 +34,10 @@ if TYPE_CHECKING:
 Units = Literal["mm", "in"]
 # kinds that are of no use without each other
 FELLOWS: dict[str, tuple[str, ...]] = {"brackets": ("locators",)}
-ASSEMBLIES, SHEETS, PICTURES = 2, 3, 4  # steps of the second process after which these are kept
+# loaded by the second process while the first one draws up the parts and has nothing for it yet
+LOADED = ("fixturegen.write.staging", "fixturegen.papers.jig_pictures", "fixturegen.write.sheet_files", "scipy.fft")
+# steps of the second process after which these are kept
+ASSEMBLIES, SHEETS, PICTURES = (len(LOADED) + n for n in (1, 2, 3))
 
 
 @dataclass(frozen=True)
@@ -121,7 +124,8 @@ def build(
     sheet = read(sheet_path)
     # what is only kept for later cannot be handed over when nothing is kept
     with aside.second_process(keeping.cache_in_use()) as second:
-        second.give(import_module, "fixturegen.write.staging")
+        for module in LOADED:
+            second.give(import_module, module)
         outcome = _built(sheet_path, sheet, out, only, units, progress, second)
     return replace(outcome, warnings=(*second.told, *_remembered(sheet_path)))
 
@@ -159,8 +163,7 @@ def _built(
         second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
-        second.wait(PICTURES)
-        _write_papers(stage, outcome, draft.masses, progress)
+        _write_papers(stage, outcome, draft.masses, progress, second)
         findings = (*outcome.findings, staging.write_summary(order, _contents(outcome, order.units, draft)))
     return replace(outcome, findings=findings)
 
@@ -217,7 +220,9 @@ def _place(sheet_path: Path, out: Path | None, only: str | None) -> Path:
     return place.with_name(f"{place.name}-{only}") if only and place.name else place
 
 
-def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progress: Progress) -> None:
+def _write_papers(
+    stage: Path, outcome: Outcome, masses: dict[str, float], progress: Progress, second: aside.Aside
+) -> None:
     """The report, from what is released and what is held."""
     from fixturegen.papers.contents import Facts, report_of
     from fixturegen.papers.jig_pictures import jig_pictures
@@ -235,11 +240,14 @@ def _write_papers(stage: Path, outcome: Outcome, masses: dict[str, float], progr
         numbers=outcome.numbers,
         held=outcome.held,
         masses=masses,
-        pictures=jig_pictures(job),
+        pictures=(),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
         sheets=outcome.sheets,
     )
-    write_report(stage / "report.html", report_of(job, facts))
+    report = report_of(job, facts)
+    # pictures take longest of all that is made ahead: they are asked for when nothing else is left to do
+    second.wait(PICTURES)
+    write_report(stage / "report.html", replace(report, pictures=jig_pictures(job)))
 
 
 def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:

@@ -6,7 +6,6 @@ list. `--help` reads the first line of each module's text and imports none of th
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -28,9 +27,9 @@ from fixturegen.errors import (
     Fault,
     FixturegenError,
 )
+from fixturegen.runtime import look_seldom
 
-# start-up makes many records that live as long as the process: looking for cycles among them costs 6 %
-gc.set_threshold(50_000, 20, 100)
+look_seldom()
 
 _SUFFIX = "_command.py"
 _HERE = Path(__file__).parent

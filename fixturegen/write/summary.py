@@ -286,6 +286,12 @@ def schema_faults(body: Any) -> list[str]:
     return [f"{'/'.join(map(str, e.absolute_path)) or 'top'}: {e.message}" for e in checker.iter_errors(body)]
 
 
+def passed(contents: Contents) -> Finding:
+    """The finding of a summary that says what the folder holds (JSN-01)."""
+    words = f"{NAME}: {len(contents.parts)} parts, {len(contents.held)} of them held"
+    return Finding(code=CODE, level=Level.PASS, claim=CLAIM, words=words, holds="job")
+
+
 def check_summary(data: bytes, contents: Contents, folder: Path) -> Finding:
     """The finding of reading the summary back (JSN-01); a fail holds the job.
 
@@ -304,8 +310,7 @@ def check_summary(data: bytes, contents: Contents, folder: Path) -> Finding:
             remedy="use no file of this folder. Report it with the sheet",
             holds="job",
         )
-    words = f"{NAME}: {len(contents.parts)} parts, {len(contents.held)} of them held"
-    return Finding(code=CODE, level=Level.PASS, claim=CLAIM, words=words, holds="job")
+    return passed(contents)
 
 
 def _faults(data: bytes, contents: Contents, folder: Path) -> list[str]:
