@@ -139,9 +139,6 @@ def _built(
     progress: Progress,
     second: aside.Aside,
 ) -> Outcome:
-    from fixturegen.papers.flat_pictures import part_svg
-    from fixturegen.write import folder, staging
-
     axle = axle_of(sheet)
     plan = plan_of(sheet, axle)
     job = Job(sheet, axle, plan)
@@ -150,6 +147,10 @@ def _built(
     place = _place(sheet_path, out, only)
     bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets)
     second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
+    # the kernel is loaded here: what is drawn ahead need not wait for that
+    from fixturegen.papers.flat_pictures import part_svg
+    from fixturegen.write import folder, staging
+
     before = _outcome(sheet_path, job, (), made)  # a revision that is not kept is told at once
     with folder.staged(place) as stage:
         order = staging.Order(stage, job, made, units or sheet.job.units, progress)

@@ -81,10 +81,12 @@ def _between(passer: Placement, tabbed: Part, holder: Placement, slotted: Part, 
     if abs(float(turn_a[:, 2] @ turn_b[:, 2])) > 1e-6 or tabbed.profile is None:
         return []
     found: dict[tuple[int, int], Joint] = {}
+    low, high = (np.array([side(o, axis=0) for o in openings]) for side in (np.min, np.max))
     for depth in (0.5, 0.02, 0.98):  # the middle first: ends of a tab are chamfered, its root is relieved
         for corners in _sections(passer, tabbed, holder, depth * slotted.thickness):
             middle = corners.mean(axis=0)
-            for number, opening in enumerate(openings):
+            for number in np.flatnonzero(np.all((low <= middle) & (middle <= high), axis=1)).tolist():
+                opening = openings[number]
                 if not _inside(opening, middle):
                     continue
                 joint = _joint(tabbed, slotted, holder, corners, opening, depth)

@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
 
 Box = tuple[float, float, float, float]
 Spot = tuple[float, float]
@@ -82,90 +88,98 @@ class Board:
         """
         size = size or self.size
         wide, high = LETTER * size * len(text), 1.05 * size
-        tried: list[tuple[float, int, Box, Spot, float]] = []
-        for rank, (x, y) in enumerate(spots):
-            for ring in RINGS:
-                for way in WAYS:
-                    # the near side of the box stands at the ring, so that wide words do not lie on their spot
-                    cx = x + math.cos(way) * (ring + wide / 2.0 * abs(math.cos(way)))
-                    cy = y + math.sin(way) * (ring + high / 2.0 * abs(math.sin(way)) - high / 2.0)
-                    box = (cx - wide / 2.0, cy - high / 2.0, cx + wide / 2.0, cy + high / 2.0)
-                    price = self._price(box) + AWAY * ring + 2.0 * rank
-                    if ring > FAR:
-                        price += self._way(_lead((x, y), box))
-                    tried.append((price, len(tried), box, (x, y), ring))
-        _, _, box, spot, ring = min(tried)
+        # every spot with every ring and way, in the order in which they are preferred
+        at, rings, ways = (v.ravel() for v in np.meshgrid(np.arange(len(spots)), RINGS, WAYS, indexing="ij"))
+        cos, sin = np.cos(ways), np.sin(ways)
+        froms = np.array(spots, dtype=float)[at]
+        # the near side of the box stands at the ring, so that wide words do not lie on their spot
+        cx = froms[:, 0] + cos * (rings + wide / 2.0 * np.abs(cos))
+        cy = froms[:, 1] + sin * (rings + high / 2.0 * np.abs(sin) - high / 2.0)
+        tried = np.stack([cx - wide / 2.0, cy - high / 2.0, cx + wide / 2.0, cy + high / 2.0], axis=1)
+        price = self._prices(tried) + AWAY * rings + 2.0 * at
+        led = rings > FAR
+        price[led] += self._ways(froms[led], _toward(froms[led], tried[led]))
+        best = int(np.argmin(np.round(price, 6)))
+        x0, y0, x1, y1 = tried[best].tolist()
+        box, spot = (x0, y0, x1, y1), spots[int(at[best])]
         self.boxes.append(box)
         middle, base = (box[0] + box[2]) / 2.0, box[3] - 0.27 * size
-        if ring > FAR:
-            lead = _lead(spot, box)
-            self.leads.append(lead)
-            tx, ty = lead[1]
+        if led[best]:
+            tx, ty = _toward(np.array(spot), tried[best]).tolist()
+            self.leads.append((spot, (tx, ty)))
             self.body.append(
                 f'<path class="lead" d="M{_n(spot[0])} {_n(spot[1])}L{_n(tx)} {_n(ty)}" stroke="{ink}" '
                 'stroke-width="0.6"/>'
             )
         self.body.append(_text(middle, base, text, "middle", size, ink))
 
-    def _way(self, lead: tuple[Spot, Spot]) -> float:
-        """Price of a lead: words and lines it goes through; what it starts on is not counted."""
-        (x, y), (tx, ty) = lead
-        words = sum(crosses(b, *lead) for b in self.boxes if not _holds(b, x, y))
-        near = (x + OFF * (tx - x), y + OFF * (ty - y))
-        return LEADS * words + PASSES * sum(meets(near, (tx, ty), a, b) for a, b in self.lines)
+    def _ways(self, froms: Array, tos: Array) -> Array:
+        """Prices (n,) of leads: words and lines they go through; what one starts on is not counted."""
+        boxes, starts, stops = _rows(self.boxes, 4), *_ends(self.lines)
+        a, b = froms[:, None], tos[:, None]
+        held = np.all((boxes[:, :2] <= a) & (a <= boxes[:, 2:]), axis=-1)
+        words = (crosses(boxes, a, b) & ~held).sum(axis=1)
+        near = a + OFF * (b - a)
+        return np.asarray(LEADS * words + PASSES * meets(near, b, starts, stops).sum(axis=1))
 
-    def _price(self, box: Box) -> float:
-        x0, y0, x1, y1 = box
-        price = sum(LAPS for a in self.boxes if a[0] < x1 + 2 and x0 - 2 < a[2] and a[1] < y1 + 1 and y0 - 1 < a[3])
-        ex0, ey0, ex1, ey1 = self.edge
-        if x0 < ex0 or y0 < ey0 or x1 > ex1 or y1 > ey1:
-            price += LAPS
-        price += LEADS * sum(crosses(box, a, b) for a, b in self.leads)
-        wider = (x0 - CLEAR, y0 - CLEAR, x1 + CLEAR, y1 + CLEAR)
-        return price + CROSSES * sum(crosses(wider, a, b) for a, b in self.lines)
-
-
-def _lead(spot: Spot, box: Box) -> tuple[Spot, Spot]:
-    """From what is named to the nearest place of the word."""
-    return spot, (min(max(spot[0], box[0]), box[2]), min(max(spot[1], box[1]), box[3]))
+    def _prices(self, tried: Array) -> Array:
+        """Prices (n,) of words in boxes (n, 4): what lies under them."""
+        boxes, edge = _rows(self.boxes, 4), np.array(self.edge)
+        words = tried[:, None] + np.array((-2.0, -1.0, 2.0, 1.0))
+        laps = np.all((boxes[:, :2] < words[..., 2:]) & (words[..., :2] < boxes[:, 2:]), axis=-1).sum(axis=1)
+        outside = np.any(tried[:, :2] < edge[:2], axis=1) | np.any(tried[:, 2:] > edge[2:], axis=1)
+        wider = tried[:, None] + CLEAR * np.array((-1.0, -1.0, 1.0, 1.0))
+        leads = crosses(tried[:, None], *_ends(self.leads)).sum(axis=1)
+        lines = crosses(wider, *_ends(self.lines)).sum(axis=1)
+        return np.asarray(LAPS * (laps + outside) + LEADS * leads + CROSSES * lines)
 
 
-def _holds(box: Box, x: float, y: float) -> bool:
-    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
+def _rows(values: Sequence[object], wide: int) -> Array:
+    return np.array(values, dtype=float).reshape(-1, wide)
 
 
-def crosses(box: Box, a: Spot, b: Spot) -> bool:
+def _ends(stretches: Sequence[tuple[Spot, Spot]]) -> tuple[Array, Array]:
+    ends = np.array(stretches, dtype=float).reshape(-1, 2, 2)
+    return ends[:, 0], ends[:, 1]
+
+
+def _toward(spots: Array, boxes: Array) -> Array:
+    """The place (..., 2) of each box (..., 4) nearest to its spot (..., 2)."""
+    return np.clip(spots, boxes[..., :2], boxes[..., 2:])
+
+
+def crosses(box: ArrayLike, a: ArrayLike, b: ArrayLike) -> NDArray[np.bool_]:
     """Whether a stretch passes through a box.
+
+    Args:
+        box: Left, top, right, bottom (..., 4) [px].
+        a: One end (..., 2) [px].
+        b: The other end (..., 2) [px].
 
     Source: geometry, clipping a stretch against the four sides (Liang and Barsky).
     """
-    low, high = 0.0, 1.0
-    for p, q in (
-        (a[0] - b[0], a[0] - box[0]),
-        (b[0] - a[0], box[2] - a[0]),
-        (a[1] - b[1], a[1] - box[1]),
-        (b[1] - a[1], box[3] - a[1]),
-    ):
-        if p == 0.0:
-            if q < 0.0:
-                return False
-        elif p < 0.0:
-            low = max(low, q / p)
-        else:
-            high = min(high, q / p)
-    return low <= high
+    box, a, b = (np.asarray(v, dtype=float) for v in (box, a, b))
+    run = np.concatenate([a - b, b - a], axis=-1)
+    room = np.concatenate([a - box[..., :2], box[..., 2:] - a], axis=-1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        part = room / run
+    low = np.max(np.where(run < 0.0, part, 0.0), axis=-1, initial=0.0)
+    high = np.min(np.where(run > 0.0, part, 1.0), axis=-1, initial=1.0)
+    past = np.any((run == 0.0) & (room < 0.0), axis=-1)
+    return np.asarray(~past & (low <= high))
 
 
-def meets(a: Spot, b: Spot, c: Spot, d: Spot) -> bool:
-    """Whether two stretches cross.
+def meets(a: ArrayLike, b: ArrayLike, c: ArrayLike, d: ArrayLike) -> NDArray[np.bool_]:
+    """Whether two stretches, from a to b and from c to d (..., 2) [px], cross.
 
     Source: geometry, the ends of each lie on different sides of the other.
     """
-    return _side(a, b, c) * _side(a, b, d) < 0.0 and _side(c, d, a) * _side(c, d, b) < 0.0
+    a, b, c, d = (np.asarray(v, dtype=float) for v in (a, b, c, d))
+    return np.asarray((_side(a, b, c) * _side(a, b, d) < 0.0) & (_side(c, d, a) * _side(c, d, b) < 0.0))
 
 
-def _side(a: Spot, b: Spot, p: Spot) -> float:
-    return (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
+def _side(a: Array, b: Array, p: Array) -> Array:
+    return (b[..., 0] - a[..., 0]) * (p[..., 1] - a[..., 1]) - (b[..., 1] - a[..., 1]) * (p[..., 0] - a[..., 0])
 
 
 def _text(x: float, y: float, text: str, anchor: str, size: float, ink: str) -> str:

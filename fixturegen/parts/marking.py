@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import astuple, dataclass, field, replace
 from itertools import product
+from typing import Any
 
+from fixturegen import keeping
 from fixturegen.plate.free_steel import FreeSteel, Point, mark_box
 from fixturegen.plate.lettering import text_box
 from fixturegen.plate.part import Mark, Part, Placement, Vector
@@ -299,7 +301,23 @@ def completed(part: Part, sheet: Sheet, placements: Sequence[Placement] = ()) ->
     """
     if part.profile is None:
         return part
-    x0, y0, x1, y1 = bounds(part.profile.outer)
+    told = part, sheet.process, revision_words(sheet), sheet.job.units, tuple(placements)
+    best = keeping.kept_json("marks", keeping.key_of(told), lambda: _best(part, sheet, placements))
+    marks = (
+        Mark(x, y, text, height, None if to is None else (to[0], to[1]), angle)
+        for x, y, text, height, to, angle in best["marks"]
+    )
+    notes = [*part.notes, lie(sheet.process)]
+    if best["missing"]:
+        notes.append(f"{LEFT_OUT}: {', '.join(best['missing'])}; write it on by hand")
+    if sheet.process.marking == "hand":
+        notes.append(BY_HAND)
+    return replace(part, marks=(*part.marks, *marks), notes=tuple(notes))
+
+
+def _best(part: Part, sheet: Sheet, placements: Sequence[Placement]) -> dict[str, list[Any]]:
+    """Marks of a plate as rows of their fields, and what found no room; all tries made, the best kept."""
+    x0, y0, x1, y1 = bounds(part.profile.outer) if part.profile else (0.0,) * 4
     # a small plate holds more when its name stands in a corner; of a mirrored plate in the mirrored one
     places = ((x0 + x1) / 2.0, (y0 + y1) / 2.0), (x1 if part.hand == "R" else x0, y1)
     steel = FreeSteel(part)
@@ -310,12 +328,7 @@ def completed(part: Part, sheet: Sheet, placements: Sequence[Placement] = ()) ->
         if not tries[-1].missing:
             break
     best = min(tries, key=_lack)
-    notes = [*part.notes, lie(sheet.process)]
-    if best.missing:
-        notes.append(f"{LEFT_OUT}: {', '.join(text for _, text in best.missing)}; write it on by hand")
-    if sheet.process.marking == "hand":
-        notes.append(BY_HAND)
-    return replace(part, marks=(*part.marks, *best.marks), notes=tuple(notes))
+    return {"marks": [list(astuple(m)) for m in best.marks], "missing": [text for _, text in best.missing]}
 
 
 def _lack(plate: _Plate) -> tuple[int, ...]:

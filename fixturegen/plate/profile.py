@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import Literal
 
 STRAIGHT = 1e-9  # [mm] an edge that bows by less is a line: its centre would lie beyond reckoning
+LOOPS_KEPT = 2048  # a job has some hundred; every check asks for their edges again
 
 
 class Purpose(StrEnum):
@@ -122,6 +124,7 @@ def edge_between(a: Vertex, b: Vertex) -> Edge:
     return Edge(a.x, a.y, b.x, b.y, (cx, cy), radius, sweep)
 
 
+@lru_cache(maxsize=LOOPS_KEPT)
 def edges(loop: Loop) -> tuple[Edge, ...]:
     """The edges of a closed loop, in order."""
     return tuple(edge_between(v, loop[(i + 1) % len(loop)]) for i, v in enumerate(loop))
@@ -194,6 +197,7 @@ def hole_loop(hole: Hole) -> Loop:
     )
 
 
+@lru_cache(maxsize=LOOPS_KEPT)
 def polyline(loop: Loop, deviation: float = 0.02) -> tuple[tuple[float, float], ...]:
     """Points round the loop (n, 2), arcs as chords within `deviation` [mm]."""
     points: list[tuple[float, float]] = []

@@ -54,6 +54,7 @@ VIEWS: dict[str, tuple[Direction, Direction]] = {
 }
 PICTURE_DEFLECTION = 0.1  # [mm] finer than a pixel at the size of a housing
 PEELS = 5  # layers of ghosts seen through one another
+FEW_PIXELS = 0.001  # part of the picture; a further layer that changes fewer of them is left out
 MARGIN = 1.06  # [1] white left round the subject
 CREASE = 35.0  # [deg] facets that meet at less are shaded as one surface
 EDGE_WIDTH = 1.6  # [pixel]
@@ -284,7 +285,7 @@ def _window(renderer: Any, size: tuple[int, int], *, ghosts: bool) -> Any:
     # ghosts in front of one another come out right whatever the order of drawing
     renderer.SetUseDepthPeeling(int(ghosts))
     renderer.SetMaximumNumberOfPeels(PEELS)
-    renderer.SetOcclusionRatio(0.0)
+    renderer.SetOcclusionRatio(FEW_PIXELS)
     # smooths edges in the finished picture; drawn twice as large and averaged takes twice as long
     renderer.UseFXAAOn()
     window.AddRenderer(renderer)

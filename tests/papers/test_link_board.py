@@ -24,8 +24,8 @@ BOX = (10.0, 10.0, 20.0, 15.0)
     ],
 )
 def test_a_stretch_crosses_a_box_or_passes_it(a, b, through):
-    assert crosses(BOX, a, b) is through
-    assert crosses(BOX, b, a) is through
+    assert bool(crosses(BOX, a, b)) is through
+    assert bool(crosses(BOX, b, a)) is through
 
 
 def svg(board):
@@ -66,8 +66,8 @@ def test_a_word_far_from_its_spot_has_a_lead_to_it_that_goes_through_no_word():
     [((5, -1), (5, 1), True), ((5, 1), (5, 2), False), ((11, -1), (11, 1), False), ((0, 1), (10, 1), False)],
 )
 def test_two_stretches_cross_or_do_not(c, d, cross):
-    assert meets((0, 0), (10, 0), c, d) is cross
-    assert meets(c, d, (0, 0), (10, 0)) is cross
+    assert bool(meets((0, 0), (10, 0), c, d)) is cross
+    assert bool(meets(c, d, (0, 0), (10, 0))) is cross
 
 
 def test_a_lead_goes_around_what_the_word_does_not_name():
