@@ -15,7 +15,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from queue import SimpleQueue
-from threading import Thread
+from threading import Condition, Thread
 from typing import IO, TYPE_CHECKING, Any
 
 from fixturegen.runtime import look_seldom
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 _START = "import sys; sys.path[:] = {paths!r}; from fixturegen.aside import serve; serve()"
 HEAD = 8  # [byte] that say how long a task is
 ROOM = 1 << 20  # [byte] of a task that is taken while the other side is busy, where the system lets one choose
+PATIENCE = 0.5  # [s] after which one who waits looks up
 LOST = "the second process, which works ahead, ended early; its work was done again here and took longer"
 
 _log = logging.getLogger(__name__)
@@ -37,8 +38,11 @@ class Aside:
 
     def __init__(self, process: subprocess.Popen[bytes] | None) -> None:
         self._process = process
-        self._done = 0
+        self._done, self._over = 0, False
+        self._news = Condition()
         self.told: tuple[str, ...] = ()
+        if process is not None and process.stdout is not None:
+            Thread(target=self._count, args=(process.stdout,), daemon=True).start()
 
     @property
     def process_id(self) -> int | None:
@@ -62,14 +66,34 @@ class Aside:
         except OSError:
             self._lose()
 
+    def reached(self, steps: int) -> bool:
+        """Whether that many steps of all that was given are done by now."""
+        with self._news:
+            return self._done >= steps
+
     def wait(self, steps: int) -> bool:
         """Whether that many steps of all that was given are done; they are waited for."""
-        while self._done < steps and self._process is not None and self._process.stdout is not None:
-            if not self._process.stdout.read(1):
-                self._lose()
-                return False
-            self._done += 1
-        return self._done >= steps
+        if self._process is None:
+            return self.reached(steps)
+        with self._news:
+            # not without end: some systems hold an interrupt back while a lock is waited for
+            while not (self._over or self._done >= steps):
+                self._news.wait(PATIENCE)
+            reached = self._done >= steps
+        if not reached:
+            self._lose()
+        return reached
+
+    def _count(self, answers: IO[bytes]) -> None:
+        """Count the steps that are told, until the process ends."""
+        with suppress(OSError, ValueError):  # the stream is closed when the process is ended from here
+            while answers.read(1):
+                with self._news:
+                    self._done += 1
+                    self._news.notify_all()
+        with self._news:
+            self._over = True
+            self._news.notify_all()
 
     def end(self) -> None:
         """End the process at once; what it had not kept by then is lost."""

@@ -37,7 +37,7 @@ FELLOWS: dict[str, tuple[str, ...]] = {"brackets": ("locators",)}
 # loaded by the second process while the first one draws up the parts and has nothing for it yet
 LOADED = ("fixturegen.write.staging", "fixturegen.papers.jig_pictures", "fixturegen.write.sheet_files", "scipy.fft")
 # steps of the second process after which these are kept
-ASSEMBLIES, SHEETS, PICTURES = (len(LOADED) + n for n in (1, 2, 3))
+ASSEMBLIES, PICTURES, SHEETS = (len(LOADED) + n for n in (1, 2, 3))
 
 
 @dataclass(frozen=True)
@@ -161,7 +161,9 @@ def _built(
         findings += draft.findings
         outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
-        second.wait(SHEETS)
+        # sheets it has not begun by now are made here
+        if only is None and second.reached(PICTURES):
+            second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
         _write_papers(stage, outcome, draft.masses, progress, second)
@@ -170,7 +172,7 @@ def _built(
 
 
 def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[None]:
-    """What the second process keeps for the first: files of assemblies, of sheets, pictures; one step each.
+    """What the second process keeps for the first: files of assemblies, pictures, files of sheets; one step each.
 
     It takes it that no part will be held. Where one is, what hangs on it is made again without it.
 
@@ -187,11 +189,11 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         if whole:
             staging.assemblies_ahead(job)
         yield
+        jig_pictures(job)
+        yield
         if whole:
             sheets = nest_flow.cut_sheets(job.sheet, nest_flow.nests_of(whole, job.sheet, job.parts.values()))
             sheet_files.sheets_ahead(job.sheet, sheets, units, staging.kerf_in_files(job.sheet))
-        yield
-        jig_pictures(job)
         yield
 
 

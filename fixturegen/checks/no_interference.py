@@ -63,7 +63,7 @@ def _threaded(job: Job, thing: Thing) -> bool:
 
 def near_pairs(job: Job, things: tuple[Thing, ...]) -> list[tuple[Thing, Thing]]:
     """Pairs of which at least one is of the jig and that stand nearer than 0.5 mm or in each other."""
-    from fixturegen.shapes.meshes import State, clearance
+    from fixturegen.shapes.cache import kept_of_pair
 
     pairs = []
     for i, a in enumerate(things):
@@ -72,11 +72,16 @@ def near_pairs(job: Job, things: tuple[Thing, ...]) -> list[tuple[Thing, Thing]]
                 continue
             if gap_of_boxes(a.box, b.box) > CLOSE:
                 continue
-            found = clearance(a.body, b.body)
-            if found.state is State.APART and found.measured > CLOSE:
-                continue
-            pairs.append((a, b))
+            if kept_of_pair("near", a.solid, b.solid, lambda a=a, b=b: _near(a, b)):  # type: ignore[misc]
+                pairs.append((a, b))
     return pairs
+
+
+def _near(a: Thing, b: Thing) -> bool:
+    from fixturegen.shapes.meshes import State, clearance
+
+    found = clearance(a.body, b.body)
+    return found.state is not State.APART or found.measured <= CLOSE
 
 
 def overlaps(job: Job) -> tuple[list[Overlap], int]:

@@ -187,17 +187,12 @@ def check_corners_relieved(claim: Claim, job: Job) -> list[Finding]:
 
 def reached(corner: Array, opening: Array, radius: float) -> bool:
     """Whether a torch that clears a disc of `radius` [mm], kept inside the opening (n, 2), clears a point (2,)."""
+    import shapely  # a check of the sheet alone need not load it
+
     angle = np.linspace(0.0, 2.0 * np.pi, AROUND, endpoint=False)
     away = np.linspace(0.0, radius, DEEP)
     middles = corner + np.stack([np.outer(away, np.cos(angle)).ravel(), np.outer(away, np.sin(angle)).ravel()], axis=1)
-    along = np.roll(opening, -1, axis=0) - opening
-    apart = middles[:, None, :] - opening[None, :, :]
-    t = np.clip((apart * along).sum(axis=2) / np.maximum((along**2).sum(axis=1), 1e-18), 0.0, 1.0)
-    distance = np.linalg.norm(apart - t[..., None] * along, axis=2).min(axis=1)
-    x, y = opening[:, 0], opening[:, 1]
-    x1, y1 = np.roll(x, -1), np.roll(y, -1)
-    spans = (y[None, :] > middles[:, 1:]) != (y1[None, :] > middles[:, 1:])
-    rise = np.where(y1 == y, 1.0, y1 - y)
-    left = middles[:, :1] < x + (middles[:, 1:] - y) / rise * (x1 - x)
-    inside = (spans & left).sum(axis=1) % 2 == 1
-    return bool((inside & (distance >= radius - CHORD)).any())
+    room = shapely.Polygon(opening)
+    shapely.prepare(room)
+    points = shapely.points(middles[shapely.contains_xy(room, middles[:, 0], middles[:, 1])])
+    return bool((shapely.distance(room.exterior, points) >= radius - CHORD).any())

@@ -87,7 +87,7 @@ def _between(passer: Placement, tabbed: Part, holder: Placement, slotted: Part, 
             middle = corners.mean(axis=0)
             for number in np.flatnonzero(np.all((low <= middle) & (middle <= high), axis=1)).tolist():
                 opening = openings[number]
-                if not _inside(opening, middle):
+                if not _inside(opening, middle[None])[0]:
                     continue
                 joint = _joint(tabbed, slotted, holder, corners, opening, depth)
                 joint = replace(joint, opening=number, corners=tuple((float(x), float(y)) for x, y in corners))
@@ -135,30 +135,26 @@ def chords(loops: tuple[Loop, ...], normal: tuple[float, float], c: float) -> li
     return list(zip(crossings[::2], crossings[1::2], strict=False))
 
 
-def _inside(polygon: Array, point: Array) -> bool:
-    """Whether a point lies inside a polygon (n, 2) (even-odd rule)."""
-    x, y = polygon[:, 0], polygon[:, 1]
-    x1, y1 = np.roll(x, -1), np.roll(y, -1)
-    crosses = (y > point[1]) != (y1 > point[1])
-    rise = np.where(y1 == y, 1.0, y1 - y)
-    left = point[0] < x + (point[1] - y) / rise * (x1 - x)
-    return bool(np.count_nonzero(crosses & left) % 2)
+def _inside(polygon: Array, points: Array) -> NDArray[np.bool_]:
+    """Which of the points (m, 2) lie inside a polygon (n, 2) (even-odd rule)."""
+    start, end = polygon, np.concatenate([polygon[1:], polygon[:1]])
+    x, y = points[:, 0, None], points[:, 1, None]
+    crosses = (start[:, 1] > y) != (end[:, 1] > y)
+    rise = np.where(end[:, 1] == start[:, 1], 1.0, end[:, 1] - start[:, 1])
+    left = x < start[:, 0] + (y - start[:, 1]) / rise * (end[:, 0] - start[:, 0])
+    return np.asarray(np.count_nonzero(crosses & left, axis=1) % 2 == 1)
 
 
 def _joint(tabbed: Part, slotted: Part, holder: Placement, corners: Array, opening: Array, depth: float) -> Joint:
     middle = corners.mean(axis=0)
     sides = [float(np.linalg.norm(corners[1] - corners[0])), float(np.linalg.norm(corners[2] - corners[1]))]
     room = _distance(corners, opening)
-    if not all(_inside(opening, p) for p in corners) or _any_inside(corners, opening):
+    if not _inside(opening, corners).all() or _inside(corners, opening).any():
         room = -_depth_outside(corners, opening)
     world = np.array(holder.rotation) @ np.array([*middle, depth * slotted.thickness])
     world = world + np.array(holder.origin)
     point = float(world[0]), float(world[1]), float(world[2])
     return Joint(tabbed.name, slotted.name, room, point, (sides[0], sides[1]))
-
-
-def _any_inside(corners: Array, opening: Array) -> bool:
-    return any(_inside(corners, p) for p in opening)
 
 
 def _distance(a: Array, b: Array) -> float:
@@ -178,8 +174,8 @@ def _to_edges(points: Array, polygon: Array) -> float:
 
 def _depth_outside(corners: Array, opening: Array) -> float:
     """How far a tab stands over its opening [mm]."""
-    out = [_to_edges(p[None], opening) for p in corners if not _inside(opening, p)]
-    over = [_to_edges(p[None], corners) for p in opening if _inside(corners, p)]
+    out = [_to_edges(p[None], opening) for p in corners[~_inside(opening, corners)]]
+    over = [_to_edges(p[None], corners) for p in opening[_inside(corners, opening)]]
     return max(out + over, default=math.inf)
 
 

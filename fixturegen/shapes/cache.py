@@ -11,6 +11,7 @@ import hashlib
 import io
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import cadquery as cq
 from OCP.BinTools import BinTools, BinTools_FormatVersion
@@ -28,6 +29,7 @@ from fixturegen.shapes.solids import solid_of
 __all__ = [
     "cached_shape",
     "cached_solid",
+    "kept_of_pair",
     "shape_key",
     "shared_piece",
     "solid_key",
@@ -115,10 +117,8 @@ def shared_piece(first: Shape, second: Shape) -> tuple[float, float, Vector] | N
         first: A solid or a compound of solids.
         second: Another.
     """
-    one, other = shape_key(first), shape_key(second)
     here = first.wrapped.Location()
-    between = _numbers(here.Inverted().Multiplied(second.wrapped.Location()))
-    rounded = tuple(round(n, PLACES) + 0.0 for n in between)
+    pair, rounded = _pair_key(first, second)
 
     def measured() -> list[float]:
         trsf = gp_Trsf()
@@ -127,12 +127,31 @@ def shared_piece(first: Shape, second: Shape) -> tuple[float, float, Vector] | N
         beside = cq.Shape.cast(second.wrapped.Located(TopLoc_Location(trsf)))
         return _deepest(common(own, beside))
 
-    found = keeping.kept_json("shared", key_of((one[0], other[0], rounded)), measured)
+    found = keeping.kept_json("shared", pair, measured)
     if not found:
         return None
     depth, volume_, *local = found
     at = gp_Pnt(*local).Transformed(here.Transformation())
     return float(depth), float(volume_), (at.X(), at.Y(), at.Z())
+
+
+def kept_of_pair(kind: str, first: Shape, second: Shape, make: Callable[[], Any]) -> Any:
+    """What the maker finds of two shapes, from the cache where it is there; plain values (`keeping.kept_json`).
+
+    Args:
+        kind: Ending of the entry's name; limits that enter the result stand in it.
+        first: A solid or a compound of solids.
+        second: Another.
+        make: Finds it from where they stand; the same wherever both are moved to together.
+    """
+    return keeping.kept_json(kind, _pair_key(first, second)[0], make)
+
+
+def _pair_key(first: Shape, second: Shape) -> tuple[str, tuple[float, ...]]:
+    """Digest of two shapes as they stand to each other, and the second's location in the first's frame, rounded."""
+    between = _numbers(first.wrapped.Location().Inverted().Multiplied(second.wrapped.Location()))
+    rounded = tuple(round(n, PLACES) + 0.0 for n in between)
+    return key_of((shape_key(first)[0], shape_key(second)[0], rounded)), rounded
 
 
 def _deepest(shared: Shape) -> list[float]:

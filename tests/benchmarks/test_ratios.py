@@ -126,15 +126,23 @@ def test_a_command_against_its_kernel_calls(command: str, tmp_path: Path) -> Non
     tell(f"{command} against the kernel ({whole:.1f} s, floor {floor:.1f} s)", whole / floor, 1.3)
 
 
-@pytest.mark.parametrize(("key", "value"), [("level_repeatability", "0.03 deg"), ("caster", "6.5 deg")])
-def test_a_rebuild_with_one_value_changed_against_a_cold_one(key: str, value: str, tmp_path: Path) -> None:
-    """A value no part hangs on, and one that turns both knuckles and shapes both clock plates."""
+@pytest.mark.parametrize(
+    ("key", "values"), [("level_repeatability", ("0.03", "0.035", "0.04")), ("caster", ("6.5", "6.7", "6.2"))]
+)
+def test_a_rebuild_with_one_value_changed_against_a_cold_one(key: str, values: tuple[str, ...], tmp_path: Path) -> None:
+    """A value no part hangs on, and one that turns both knuckles and shapes both clock plates.
+
+    Three cold builds and three rebuilds, each with a value not seen before; medians, since one run differs
+    from the next by a tenth.
+    """
     sheet = Path(shutil.copy(EXAMPLE, tmp_path))
     arguments = [*PROGRAM, "build", str(sheet), "--out", "job"]
-    cache = tmp_path / "cache"
-    cold = seconds(arguments, tmp_path, 1, cache)
     text = sheet.read_text("utf-8")
     old = next(line for line in text.splitlines() if line.startswith(f"{key} ="))
-    sheet.write_text(text.replace(old, f'{key} = "{value}"'), encoding="utf-8")
-    warm = seconds(arguments, tmp_path, 1, cache)
+    cold = statistics.median(seconds(arguments, tmp_path, 1, tmp_path / f"cache-{v}") for v in values)
+    again = []
+    for value in values:
+        sheet.write_text(text.replace(old, f'{key} = "{value} deg"'), encoding="utf-8")
+        again.append(seconds(arguments, tmp_path, 1, tmp_path / f"cache-{values[0]}"))
+    warm = statistics.median(again)
     tell(f"rebuild with {key} changed ({warm:.1f} s, cold {cold:.1f} s)", warm / cold, 1.0 / 3.0)
