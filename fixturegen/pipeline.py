@@ -298,7 +298,8 @@ def _outcome(sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tu
         findings=findings,
         numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget"))
         | job.store.get("numbers", {})
-        | _linked(job),
+        | _linked(job)
+        | _loaded(job),
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),
@@ -315,6 +316,19 @@ def _linked(job: Job) -> dict[str, Number]:
         return link_numbers(job.sheet, job.axle, study if isinstance(study, LinkStudy) else None)
     except InputFault:
         return {}
+
+
+def _loaded(job: Job) -> dict[str, Number]:
+    """Numbers of the load cases; none without loads, or where LOD-01 says that they cannot be told."""
+    if job.sheet.loads is None or job.sheet.links is None:
+        return {}
+    # only a sheet with loads pays for them
+    from fixturegen.checks.loads import loads_in
+    from fixturegen.studies.axle_loads import AxleLoads
+    from fixturegen.studies.load_numbers import load_numbers
+
+    made = loads_in(job)
+    return load_numbers(job.sheet, job.axle, made) if isinstance(made, AxleLoads) else {}
 
 
 def _wanted(job: Job, only: str | None) -> tuple[str, ...]:
