@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.brackets.frames import Stand
+from fixturegen.brackets.frames import ALONG, Stand
 from fixturegen.brackets.registry import BracketContext
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import joint_hole
@@ -121,7 +121,10 @@ def base_edge(mount: Mount, stand: Stand, half: float) -> Base:
         low = float(stand.inward(on.point)[1])
         return flat_base(plate, on.normal, height, gap, ((-half, low), (half, low)))
     turn = tube_axes(on)
+    runs_along = abs(float(stand.direction(on.along)[2])) < ALONG
     plate = OnTube(_vector(turn @ (stand.origin - np.array(on.point))), _rows(turn @ stand.rotation), mount.thickness)
+    if runs_along:
+        return saddle_base(plate, on.radius, gap, ((-half, 0.0), (half, 0.0)))
     # by the middle of the plate, or a left plate would not be the mirror image of a right one
     there = turn @ (np.array(stand.outward(0.0, 0.0, mount.thickness / 2.0)) - np.array(on.point))
     clock = math.degrees(math.atan2(there[0], there[2]))

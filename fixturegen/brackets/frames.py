@@ -17,6 +17,9 @@ ASKEW = 55.0
 """Most a plate stands askew to a tube it sits on [deg]: beyond it the edge grows long and thin (common practice)."""
 
 
+ALONG = 1e-6  # [1] cosine of a plate's normal with its tube below which the plate runs along the tube
+
+
 @dataclass(frozen=True, eq=False)
 class Stand:
     """A part frame in A: p_A = rotation @ p_part + origin.
@@ -67,6 +70,8 @@ def away(mount: Mount, normal: Array) -> Array:
     else:
         along = np.array(base.along)
         slant = float(along @ normal)
+        if abs(slant) < ALONG:
+            return _beside(mount, normal, along)
         if abs(slant) < np.cos(np.radians(ASKEW)):
             turn = np.degrees(np.arccos(min(1.0, abs(slant))))
             words = f"its plates would stand {turn:.0f} deg askew to the {base.words}, more than {ASKEW:.0f} deg"
@@ -79,6 +84,16 @@ def away(mount: Mount, normal: Array) -> Array:
         words = f"its hardpoint lies on the middle line of the {base.words}"
         raise GeometryFault(mount.label, words, "check the point: a joint stands outside what its bracket is welded to")
     return np.asarray(way / long, dtype=np.float64)
+
+
+def _beside(mount: Mount, normal: Array, along: Array) -> Array:
+    """Unit direction square to a tube in a plane that runs along it, toward the hardpoint."""
+    way = np.cross(normal, along)
+    high = float((np.array(mount.point) - np.array(mount.base.point)) @ way)
+    if abs(high) < 1e-6:
+        words = f"its plate would run along the {mount.base.words} beside the hardpoint, so it reaches it from no side"
+        raise GeometryFault(mount.label, words, "give bolt_way, or check the point")
+    return np.asarray(way * np.copysign(1.0, high), dtype=np.float64)
 
 
 def upright(mount: Mount, offset: float, outward: int) -> Stand:

@@ -17,6 +17,7 @@ from fixturegen.parts.marking import completed
 from fixturegen.plate import Assembly, Part, Placement, Weld
 from fixturegen.plate.bracket_set import BracketSet, Unmade
 from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.specs.brackets import NEVER_WELDED
 from fixturegen.studies.bracket_records import BracketFacts, BracketPlan, Mount
 from fixturegen.studies.cutting_rules import CuttingRules, rules_for
 from fixturegen.studies.jig_records import JigPlan
@@ -25,6 +26,8 @@ from fixturegen.studies.locator_records import Locator
 ASSEMBLY = "brackets"
 KIND = "brackets"
 LOCATORS = "locators"
+NO_WELD = "it would be welded to the {}, and nothing is ever welded to a steering part, spindle, ball joint or caliper"
+BOLT_IT = "weld it to the tube, or take a part that has the mount on it or a clamp that is bolted on"
 
 
 @dataclass(frozen=True)
@@ -115,6 +118,9 @@ def make_brackets(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: Bracke
     made: list[MadeBracket] = []
     unmade: list[Unmade] = []
     for mount in brackets.mounts:
+        if mount.spec.on in NEVER_WELDED:
+            unmade.append(Unmade(mount.name, f"{mount.label}: {NO_WELD.format(mount.spec.on)}", BOLT_IT))
+            continue
         try:
             one = maker_of(mount.spec.kind)(context, mount)
         except GeometryFault as fault:

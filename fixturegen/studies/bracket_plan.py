@@ -30,6 +30,8 @@ from fixturegen.studies.link_inputs import linkage_on, point_of, stance_of, stru
 
 ALONG_AXLE = 0.8
 """A link that runs along the axle line by more than this (cosine) has its bolt fore and aft."""
+PARALLEL = 1e-6  # [1] sine of an angle between tube and rod that counts as none
+SEAT_LINE = 100.0  # length of the line that says which way a leaf spring's seat looks [mm]
 SAME_PLATE = 0.1  # mm; nominal thicknesses that are the same
 WAYS: dict[str, Point] = {
     "up": (0.0, 0.0, 1.0),
@@ -105,6 +107,25 @@ def _held(sheet: Sheet, axle: AxleModel, stance: Stance) -> list[_Held]:
         for side, over in (("left", 1.0), ("right", -1.0)):
             turn = np.array([1.0, over, 1.0])
             found.append(_Held(f"{strut.name}-{side}", "left" if side == "left" else "right", foot * turn, top * turn))
+    return found + _leaf_seats(sheet, stance)
+
+
+def _leaf_seats(sheet: Sheet, stance: Stance) -> list[_Held]:
+    """Seats of leaf springs; "frame" is a point over the seat, square to the line from eye to eye."""
+    leaves = None if sheet.links is None else sheet.links.leaf
+    if leaves is None or leaves.left is None:
+        return []
+    found = []
+    sides: tuple[BracketSide, BracketSide] = ("left", "right")
+    for side, spring in zip(sides, (leaves.left, leaves.right or leaves.left), strict=True):
+        over = np.array([1.0, -1.0 if side == "right" and leaves.right is None else 1.0, 1.0])
+        eye, far, seat = (np.array(point_of(p)) * over for p in (spring.fixed_eye, spring.shackle_eye, spring.seat))
+        line = far - eye
+        square = np.array([-line[2], 0.0, line[0]]) * np.sign(line[0])
+        # a seat under the axle line looks down: the spring hangs below the tube
+        square *= (1.0 if seat[2] >= stance.origin[2] else -1.0) / np.linalg.norm(square)
+        here, there = stance.to_axle(_point(seat)), stance.to_axle(_point(seat + SEAT_LINE * square))
+        found.append(_Held(f"leaf-seat-{side}", side, here, there))
     return found
 
 
@@ -149,6 +170,7 @@ def _mount(sheet: Sheet, axle: AxleModel, stance: Stance, spec: Bracket, row: in
     here, there = (held.axle, held.frame) if spec.end == "axle" else (held.frame, held.axle)
     line = there - here
     along = line / np.linalg.norm(line)
+    base = _base(sheet, axle, stance, spec, row, here, held.side)
     name = slug(held.name) + ("" if spec.end == "axle" else "-frame")
     words = held.name.replace("-", " ") + (", on the frame" if spec.end == "frame" else "")
     return Mount(
@@ -157,23 +179,33 @@ def _mount(sheet: Sheet, axle: AxleModel, stance: Stance, spec: Bracket, row: in
         side=held.side,
         holds=held.name,
         point=_point(here),
-        bolt=_point(_bolt(spec, along, stance, held.side)),
+        bolt=_point(_bolt(spec, along, stance, held.side, base)),
         along=_point(along),
         joint=_joint(sheet, spec, row),
-        base=_base(sheet, axle, stance, spec, row, here, held.side),
+        base=base,
         thickness=_thickness(sheet, spec, row),
         spec=spec,
         row=row,
     )
 
 
-def _bolt(spec: Bracket, along: Array, stance: Stance, side: BracketSide) -> Array:
-    """Unit direction of the bolt; to the left, or forward where it runs fore and aft."""
+def _bolt(spec: Bracket, along: Array, stance: Stance, side: BracketSide, base: Base) -> Array:
+    """Unit direction of the bolt; to the left, or forward where it runs fore and aft.
+
+    On a hoop its tabs stand across the tube; a steering stabilizer's bolt is square to tube and rod.
+    """
     if len(spec.bolt_way) == 3:
         way = np.array(point_of(spec.bolt_way))
         if side == "right":
             way[1] = -way[1]
         bolt = stance.rotation.T @ way
+    elif spec.kind == "stabilizer-tab" and isinstance(base, TubeBase):
+        bolt = np.cross(np.array(base.along), along)
+        if np.linalg.norm(bolt) < PARALLEL:
+            bolt = np.array(WAYS["forward"])
+            bolt = bolt - (bolt @ np.array(base.along)) * np.array(base.along)
+    elif spec.kind == "hoop-tab" and isinstance(base, TubeBase) and abs(along @ np.array(base.along)) < ALONG_AXLE:
+        bolt = np.array(base.along) - (along @ np.array(base.along)) * along
     else:
         line = np.array(WAYS["left"]) if abs(along[1]) < ALONG_AXLE else stance.rotation.T @ np.array(WAYS["forward"])
         bolt = line - (line @ along) * along

@@ -74,6 +74,7 @@ class BoltedJoint(Spec):
     rating: Annotated[Measure, Force("100 lbf", "500000 lbf")] | None = usual(
         None, "radial strength its maker states, divided by nothing"
     )
+    thread_in_plane: bool = usual(False, "thread lies where tab and joint meet", strict=True)
 
 
 class Hoop(Spec):
@@ -104,6 +105,11 @@ class Bracket(Spec):
     gap: Annotated[Measure, Length("0 in", "1/8 in")] = usual("1/64 in", "at the root, before it is welded")
     wrap: Annotated[Measure, Angle("40 deg", "180 deg")] = usual("110 deg", "of the tube that its edge covers")
     bolt_way: Way = way("direction of the bolt, in the vehicle's frame; square to the link at ride when left out")
+    ears: Literal["both", "inner", "outer"] | None = usual(
+        None,
+        "tabs: both sides of the joint, or one: inner, nearer to the middle of the axle, or to the tube where the "
+        "bolt runs fore and aft; a stabilizer has the inner one when left out, all others both",
+    )
     room: Annotated[Measure, Length("0 in", "1/8 in")] = usual("1/64 in", "between the tabs, over the joint's width")
     extra_holes: int = usual(0, "above the first, to choose from", ge=0, le=4, strict=True)
     hole_pitch: Annotated[Measure, Length("0.5 in", "4 in")] = usual("1 1/4 in", "from hole to hole")
@@ -111,7 +117,15 @@ class Bracket(Spec):
         None, "folded: of the bends; the plate's thickness when left out"
     )
     leg: Annotated[Measure, Length("1/8 in", "3/4 in")] = usual("1/4 in", "of its welds")
+    wall: Annotated[Measure, Length("0.05 in", "2 in")] | None = usual(
+        None, "measured, of what it is welded to, where that is a truss, plate or rail"
+    )
+    rail_width: Annotated[Measure, Length("1 in", "16 in")] | None = usual(
+        None, "of that side of a rectangular rail, measured"
+    )
     length: Annotated[Measure, Length("0.5 in", "16 in")] | None = usual(None, "pads and seats: along the axle")
     width: Annotated[Measure, Length("0.5 in", "16 in")] | None = usual(None, "pads and seats: across the axle")
     coil_inside: Annotated[Measure, Length("1 in", "10 in")] | None = usual(None, "coil seat: inside of the coil")
+    coil_outside: Annotated[Measure, Length("1 in", "12 in")] | None = usual(None, "coil seat: outside of the coil")
+    retainer: str = usual("", "coil seat: bolt in its middle that clamps the coil down; none when empty", max_length=20)
     pin: Annotated[Measure, Length("0.2 in", "2 in")] | None = usual(None, "spring pad: head of the centre bolt")
