@@ -98,6 +98,8 @@ def _matters(sheet: Sheet, path: Path) -> bool:
         return not front
     if path == ("housing", "cover", "bolt_head_height"):
         return sheet.housing.kind == "integral"
+    if path[:2] == ("links", "search"):
+        return False  # a question: no number of this axle rests on it
     if path[0] == "jig" and not front:
         return path[-1] in ("stand_plate", "clock_plate")
     if sheet.knuckles is not None and path[:1] == ("knuckles",) and len(path) == 3:

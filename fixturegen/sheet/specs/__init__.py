@@ -15,6 +15,7 @@ from fixturegen.sheet.specs.base import Spec, usual
 from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
+from fixturegen.sheet.specs.link_search import LinkSearch
 from fixturegen.sheet.specs.links import LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
 from fixturegen.sheet.specs.loads import Loads
 from fixturegen.sheet.specs.middle import (
@@ -47,6 +48,7 @@ __all__ = [
     "Knuckles",
     "LeafSpring",
     "LinkEnds",
+    "LinkSearch",
     "Links",
     "Loads",
     "Measure",

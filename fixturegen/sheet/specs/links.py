@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from fixturegen.sheet.specs.base import NAME, Spec, usual
+from fixturegen.sheet.specs.link_search import LinkSearch
 from fixturegen.units import Angle, Length, Measure, Plain, Stiffness
 
 Spot = tuple[Annotated[Measure, Length("-300 in", "300 in")], ...]
@@ -163,3 +164,4 @@ class Links(Spec):
     struts: tuple[StrutEnds, ...] = usual((), "springs, shocks, stops and straps of the left side", max_length=16)
     steering: SteeringPoints | None = usual(None, "front axle")
     shaft: ShaftEnds | None = usual(None, "drive shaft")
+    search: LinkSearch | None = usual(None, "better points, for `fixturegen links SHEET --search`")
