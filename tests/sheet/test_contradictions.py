@@ -12,6 +12,13 @@ UPPER = '[knuckles.upper]                  # bushing bore, right through\nkind =
 LOWER_TAPER = 'diameter = "1.000 in"\ntaper_per_foot = "1 1/2 in"'
 
 # example, trips, does not trip, key, both values, what is allowed (arithmetic on the sheet's own numbers)
+LINK_TUBE = """recovery_factor = "1.5"
+[[loads.links]]
+link = "lower"
+diameter = "2 in"
+wall = "1 in"
+material = "1018-cd"
+"""
 PAIRS = {
     "tyre above half its diameter": (
         KINGPIN,
@@ -421,6 +428,14 @@ PAIRS = {
         "welded[1].station_to",
         ("15.5 in", "15 1/2 in"),
         "another station",
+    ),
+    "material of a link of no table": (
+        KINGPIN,
+        [('recovery_factor = "1.5"', LINK_TUBE.replace("1018-cd", "1018-dc"))],
+        [('recovery_factor = "1.5"', LINK_TUBE)],
+        "loads.links[1].material",
+        ("1018-dc",),
+        "1018-cd",
     ),
     "material of no table": (
         KINGPIN,

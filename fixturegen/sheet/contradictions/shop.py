@@ -125,6 +125,8 @@ def names_in_the_tables(sheet: Sheet) -> Iterator[Clash]:
         (("process", "name"), sheet.process.name, "processes"),
     ]
     asked += [(("plates", n, "material"), plate.material, "materials") for n, plate in enumerate(sheet.plates)]
+    bars = () if sheet.loads is None else sheet.loads.links
+    asked += [(("loads", "links", n, "material"), bar.material, "materials") for n, bar in enumerate(bars)]
     for path, given, name in asked:
         names = list(table(name).entries)
         if given not in names:

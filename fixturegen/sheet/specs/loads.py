@@ -6,9 +6,25 @@ from typing import Annotated
 
 from pydantic import Field
 
-from fixturegen.sheet.specs.base import Spec, usual
+from fixturegen.sheet.specs.base import NAME, THREAD, Spec, usual
 from fixturegen.sheet.specs.links import Spot
-from fixturegen.units import Force, Mass, Measure, Plain
+from fixturegen.units import Force, Length, Mass, Measure, Plain, Stress
+
+
+class LinkTube(Spec):
+    """What a link is made of, measured; without it nobody can say whether it buckles."""
+
+    link: str = Field(max_length=40, pattern=NAME, description="lower, upper, track-bar; lower-left for that one alone")
+    diameter: Annotated[Measure, Length("0.5 in", "6 in")] = Field(description="outside, of tube or round bar")
+    wall: Annotated[Measure, Length("0.05 in", "3 in")] = Field(description="half the diameter for a solid bar")
+    material: str = Field(max_length=40, description="id in `fixturegen tables materials`")
+    offset: Annotated[Measure, Length("0 in", "12 in")] = usual(
+        "0 in", "of the middle of a bent link from the straight line between its joints"
+    )
+    thread: str | None = usual(None, "of the shank of its rod ends", max_length=20, pattern=THREAD)
+    thread_strength: Annotated[Measure, Stress("30 ksi", "250 ksi")] | None = usual(
+        None, "tensile strength of that shank; its maker tells"
+    )
 
 
 class Loads(Spec):
@@ -48,3 +64,4 @@ class Loads(Spec):
     recovery: Spot = usual(
         (), "where strap or winch pulls, in the axle's frame; the middle of the axle when left out", max_length=3
     )
+    links: tuple[LinkTube, ...] = usual((), "tubes the links are made of", max_length=12)
