@@ -32,6 +32,7 @@ CLAIMS = {
     *("ANG-01", "ANG-02", "ANG-03", "ANG-04"),
     *("BAR-01", "BAR-02", "BAR-03"),
     *("BND-01", "BND-02", "BND-03", "BND-04", "BND-05", "BND-06"),
+    *("BRK-01", "BRK-04", "BRK-05", "BRK-06"),
     *("BUD-01", "BUD-02", "BUD-03"),
     *("CUT-03", "CUT-04", "CUT-05", "CUT-06", "CUT-07", "CUT-08", "CUT-09"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
@@ -49,6 +50,7 @@ CLAIMS = {
     "STR-01",
     *("TAB-01", "TAB-02", "TAB-03"),
     *("TCH-01", "TCH-02", "TCH-03"),
+    "WLD-01",
 }
 
 FILE_CLAIMS = {"CUT-01", "CUT-02", "CUT-10", "GEO-01", "JSN-01", "NST-02", "NST-03", "STP-01"}

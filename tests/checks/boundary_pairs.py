@@ -19,6 +19,7 @@ NUMBERS = "checks/test_number_claims.py"
 SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
+BRACKETS = "checks/test_bracket_claims.py"
 CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
@@ -43,6 +44,10 @@ PAIRS = {
     "BND-04": both(BENDS, "test_bnd_04_a_bend_line_along_the_grain_is_said"),
     "BND-05": both(BENDS, "test_bnd_05_a_bend_nobody_measured_is_said_and_a_wrong_flat_is_held"),
     "BND-06": both(BENDS, "test_bnd_06_a_flange_as_high_as_the_web_is_wide_meets_a_straight_punch"),
+    "BRK-01": both(BRACKETS, "test_brk_01_a_bracket_that_cannot_be_drawn_is_told_and_leaves_the_others_alone"),
+    "BRK-04": both(BRACKETS, "test_brk_04_a_hole_nearer_to_the_edge_than_one_and_a_half_bolts_is_held"),
+    "BRK-05": both(BRACKETS, "test_brk_05_half_an_inch_is_kept_from_a_hole_to_the_toe_of_a_weld"),
+    "BRK-06": both(BRACKETS, "test_brk_06_a_bead_keeps_half_an_inch_from_the_weld_of_an_end"),
     "BUD-01": both(NUMBERS, TURNS),
     "BUD-02": both(NUMBERS, TURNS),
     "BUD-03": both(NUMBERS, TURNS),
@@ -136,4 +141,5 @@ PAIRS = {
     "STP-01": Pair(
         "write/test_step.py", "test_just_inside_the_limits_passes", "test_each_deviation_of_a_step_file_trips"
     ),
+    "WLD-01": both(BRACKETS, "test_wld_01_a_bracket_on_a_steering_part_is_held_and_one_on_the_tube_passes"),
 }
