@@ -86,6 +86,7 @@ class CaseLoads:
             to pull, which strap, shock or anti-roll bar does.
         residual: What does not close.
         turn: Rotation that takes A to V at the pose, by rows.
+        origin: Of A in V at the pose [mm].
     """
 
     case: LoadCase
@@ -93,6 +94,7 @@ class CaseLoads:
     springs: dict[str, float]
     residual: Residual
     turn: tuple[Point, Point, Point]
+    origin: Point
 
     @property
     def links(self) -> dict[str, float]:
@@ -287,7 +289,8 @@ def _carry(poses: Poses, i: int, lines: Array, springs: tuple[SpringLine, ...], 
         for j, (k, f, line) in enumerate(zip(linkage.links, forces, lines, strict=False))
     )
     sides = dict(zip(SPRING_SIDES, (float(f) for f in forces[len(lines) :]), strict=True))
-    return CaseLoads(case, found, sides, _residual(case, left), (_p(turn[0]), _p(turn[1]), _p(turn[2])))
+    rows = (_p(turn[0]), _p(turn[1]), _p(turn[2]))
+    return CaseLoads(case, found, sides, _residual(case, left), rows, _p(poses.origins()[i]))
 
 
 def _shared(linkage: Linkage, pull: Array, push: Array, given: Array, off: Array) -> Array | None:

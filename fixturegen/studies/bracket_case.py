@@ -22,6 +22,13 @@ from fixturegen.studies.weld_lines import Point, WeldLine
 CLOSING_SHARE = 0.5
 """Of the clamp load, what may go into drawing the tabs in; the rest clamps. Common practice, no source."""
 
+ORDINARY_GAP = 0.030 * 25.4
+"""Room between tabs over the joint's width that every bolt of a link draws in, 0.010 to 0.030 in [mm]; common
+practice, no source. A tab that is held near its hole yields a little as that is done, once, and stays drawn in."""
+
+FULLY_PLASTIC = 1.5
+"""Bending moment at which the whole of a plate's section yields, over that at which its surface does (geometry)."""
+
 FRICTION = 0.15
 """Steel on steel with paint or oil between; common practice, no source."""
 
@@ -46,6 +53,7 @@ class BracketCase:
         root_width: Of the tab where it is welded, in its plane [mm].
         height: From the root to the middle of the hole [mm].
         brace: From a cross plate that holds the tabs apart to the middle of the hole; None without one [mm].
+        brace_width: Of the tab along that cross plate; as wide as the root when None [mm].
         outward: From the link's direction to that from root to hole, about the bolt [deg].
         code: Rules for the plate at the hole: aisc for a structure, bth for a lifting device.
         welds: In the frame of the bracket; z above or below zero says of which tab.
@@ -81,6 +89,7 @@ class BracketCase:
     thread_in_plane: bool = False
     single_shear: bool = False
     brace: float | None = None
+    brace_width: float | None = None
     outward: float = 90.0
     code: Literal["aisc", "bth"] = "aisc"
     filler: float = E70
@@ -101,6 +110,11 @@ class BracketCase:
     def free_height(self) -> float:
         """From what holds a tab sideways, root or cross plate, to the hole [mm]."""
         return self.height if self.brace is None else self.brace
+
+    @property
+    def held_width(self) -> float:
+        """Of the tab along what holds it sideways, root or cross plate [mm]."""
+        return self.root_width if self.brace is None or self.brace_width is None else self.brace_width
 
     @property
     def in_plane(self) -> float:
@@ -151,29 +165,39 @@ def tab_stiffness(case: BracketCase) -> float:
 
     Source: geometry, cantilever, 3 E I / h^3 with I = w t^3 / 12.
     """
-    return 3 * case.tab.modulus * case.root_width * case.thickness**3 / 12 / case.free_height**3
+    return 3 * case.tab.modulus * case.held_width * case.thickness**3 / 12 / case.free_height**3
 
 
 def closing_force(case: BracketCase) -> float:
     """Force of the bolt that draws both tabs to the joint, each by half the gap [N]; 0 in single shear.
 
+    A tab that yields through is drawn in by no more than the force that makes it yield.
+
     Args:
         case: The bracket.
 
-    Source: geometry, cantilever.
+    Source: geometry, cantilever; elastic, then perfectly plastic.
     """
-    return 0.0 if case.single_shear else tab_stiffness(case) * case.gap / 2
+    if case.single_shear:
+        return 0.0
+    through = FULLY_PLASTIC * case.tab.yield_strength / _stress_per_force(case)
+    return min(tab_stiffness(case) * case.gap / 2, through)
+
+
+def _stress_per_force(case: BracketCase) -> float:
+    """Bending stress in a tab per force at its hole [MPa/N]."""
+    return float(bent_tab(1.0, case.free_height, case.held_width, case.thickness))
 
 
 def closing_stress(case: BracketCase) -> float:
-    """Bending stress in a tab that is drawn to the joint [MPa].
+    """Bending stress in a tab that is drawn to the joint, as if it did not yield [MPa].
 
     Args:
         case: The bracket.
 
     Source: geometry, cantilever.
     """
-    return float(bent_tab(closing_force(case), case.free_height, case.root_width, case.thickness))
+    return 0.0 if case.single_shear else tab_stiffness(case) * case.gap / 2 * _stress_per_force(case)
 
 
 def closable_gap(case: BracketCase) -> float:
@@ -186,20 +210,25 @@ def closable_gap(case: BracketCase) -> float:
     """
     if case.single_shear:
         return 0.0
-    stress_per_force = float(bent_tab(1.0, case.free_height, case.root_width, case.thickness))
-    by_yield = case.tab.yield_strength / case.factors.closing.value / stress_per_force
+    by_yield = case.tab.yield_strength / case.factors.closing.value / _stress_per_force(case)
     return 2 * min(CLOSING_SHARE * case.clamp_load, by_yield) / tab_stiffness(case)
 
 
 def drawn_tight(case: BracketCase) -> bool:
-    """Whether the bolt draws the tabs to the joint, half its clamp left and no tab at yield.
+    """Whether the bolt draws the tabs to the joint, half its clamp left.
+
+    No tab may yield over it, or the gap is an ordinary one: then a tab held near its hole yields a little
+    where it is held, once, and is drawn in all the same.
 
     Args:
         case: The bracket.
 
-    Source: practice, half the clamp load.
+    Source: practice, half the clamp load, ordinary gap.
     """
-    return case.gap <= closable_gap(case) * (1 + RANGE)
+    if case.gap <= closable_gap(case) * (1 + RANGE):
+        return True
+    ordinary = case.gap <= ORDINARY_GAP * (1 + RANGE) and not case.single_shear
+    return ordinary and closing_force(case) <= CLOSING_SHARE * case.clamp_load
 
 
 def tab_loads(case: BracketCase) -> tuple[TabLoad, ...]:

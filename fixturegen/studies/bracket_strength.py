@@ -6,14 +6,20 @@ under, ask someone licensed to judge it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Literal
+
 from fixturegen.studies.bolt_strength import bolt_strengths
 from fixturegen.studies.bracket_case import BracketCase, TabLoad, check_case, tab_loads
 from fixturegen.studies.rail_wall import rail_strengths
 from fixturegen.studies.strength_records import Strength
-from fixturegen.studies.tab_strength import tab_strengths
+from fixturegen.studies.tab_strength import gap_strengths, hole_strengths, root_strengths
 from fixturegen.studies.tube_wall import wall_strengths
 from fixturegen.studies.weld_groups import weld_strengths
 from fixturegen.studies.weld_lines import WeldLine
+
+Kind = Literal["shear", "bending", "hole", "root", "gap", "welds", "wall"]
+KINDS: tuple[Kind, ...] = ("shear", "bending", "hole", "root", "gap", "welds", "wall")
 
 
 def strength_of(case: BracketCase) -> tuple[Strength, ...]:
@@ -28,7 +34,30 @@ def strength_of(case: BracketCase) -> tuple[Strength, ...]:
         InputFault: When the sizes cannot be a bracket.
     """
     check_case(case)
-    return (*bolt_strengths(case), *tab_strengths(case), *_welds(case), *wall_strengths(case), *rail_strengths(case))
+    return tuple(s for kind in KINDS for s in strengths_of_kind(case, kind))
+
+
+def strengths_of_kind(case: BracketCase, kind: Kind) -> tuple[Strength, ...]:
+    """The ways of one kind in which a bracket may give out.
+
+    Args:
+        case: The bracket; `check_case` has found nothing wrong with it.
+        kind: shear or bending of the bolt, hole or root of a tab, the gap, the welds, the wall they stand on.
+
+    Raises:
+        InputFault: When its welds cannot be a group that carries the load.
+    """
+    if kind in ("shear", "bending"):
+        shear, *bending = bolt_strengths(case)
+        return (shear,) if kind == "shear" else tuple(bending)
+    makers: dict[str, Callable[[BracketCase], tuple[Strength, ...]]] = {
+        "hole": hole_strengths,
+        "root": root_strengths,
+        "gap": gap_strengths,
+        "welds": _welds,
+        "wall": lambda c: (*wall_strengths(c), *rail_strengths(c)),
+    }
+    return makers[kind](case)
 
 
 def left_out(case: BracketCase) -> tuple[str, ...]:

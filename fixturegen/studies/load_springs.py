@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fixturegen.axle.linkage import Joint
 from fixturegen.axle.model import AxleModel, Point, Side
 from fixturegen.errors import Fault, InputFault
-from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.specs import Sheet, StrutEnds
 from fixturegen.studies.link_inputs import links_on, mirror, point_of, stance_of
 
+SIDES: tuple[Side, Side] = ("left", "right")
 PLAIN = "as told on the sheet"
 COIL_OVER = "the sheet has no spring: the shocks are taken as coil-overs"
 LEAF = "leaf springs push straight up at their seats; the lines that stand for them are approximate"
@@ -60,11 +61,21 @@ def springs_on(sheet: Sheet, axle: AxleModel) -> tuple[SpringLine, ...]:
         raise InputFault(Fault("links.struts", "no spring and no shock", "a spring on the left side", remedy))
     how = PLAIN if kind == "spring" else COIL_OVER
     rows = [s for s in links.struts if s.kind == kind]
-    found = []
-    for side in ("left", "right"):
-        for row in rows:
-            frame, end = Joint(point_of(row.frame)), Joint(point_of(row.axle), row.at)
-            if side == "right":
-                frame, end = mirror(frame), mirror(end)
-            found.append(SpringLine(side, row.name, in_axle(end), frame.point, how))
-    return tuple(found)
+    return tuple(strut_line(sheet, axle, row, side, how) for side in SIDES for row in rows)
+
+
+def strut_line(sheet: Sheet, axle: AxleModel, row: StrutEnds, side: Side, how: str = PLAIN) -> SpringLine:
+    """The line of one strut of the sheet, on either side.
+
+    Args:
+        sheet: The sheet.
+        axle: The axle.
+        row: The strut, of the left side.
+        side: Which side.
+        how: Where the line comes from.
+    """
+    frame, end = Joint(point_of(row.frame)), Joint(point_of(row.axle), row.at)
+    if side == "right":
+        frame, end = mirror(frame), mirror(end)
+    x, y, z = (float(v) for v in stance_of(sheet, axle).in_axle(end))
+    return SpringLine(side, row.name, (x, y, z), frame.point, how)

@@ -21,7 +21,7 @@ from fixturegen.studies.bracket_case import (
     drawn_tight,
     tab_loads,
 )
-from fixturegen.studies.strength_records import Factor, Given, Strength
+from fixturegen.studies.strength_records import RANGE, Factor, Given, Strength
 
 NO_FACTOR = Factor(1.0, "half the clamp is left as it is", "practice", Trust.PRACTICE)
 
@@ -32,13 +32,36 @@ def tab_strengths(case: BracketCase) -> tuple[Strength, ...]:
     Args:
         case: The bracket.
     """
+    return (*hole_strengths(case), *root_strengths(case), *gap_strengths(case))
+
+
+def hole_strengths(case: BracketCase) -> tuple[Strength, ...]:
+    """Bearing, tear-out and the section beside the hole, at the tab that is used more.
+
+    Args:
+        case: The bracket.
+    """
+    return tuple(_at_hole(case, max(tab_loads(case), key=lambda load: load.size)))
+
+
+def root_strengths(case: BracketCase) -> tuple[Strength, ...]:
+    """A tab pushed sideways, and all together at its root.
+
+    Args:
+        case: The bracket.
+    """
     loads = tab_loads(case)
-    worst = max(loads, key=lambda load: load.size)
-    found = [*_at_hole(case, worst), _sideways(case, max(loads, key=lambda load: abs(load.side)))]
-    found.append(max((_root(case, load) for load in loads), key=lambda s: s.demand))
-    if not case.single_shear:
-        found.append(_closing(case))
-    return tuple(found)
+    sideways = _sideways(case, max(loads, key=lambda load: abs(load.side)))
+    return sideways, max((_root(case, load) for load in loads), key=lambda s: s.demand)
+
+
+def gap_strengths(case: BracketCase) -> tuple[Strength, ...]:
+    """The gap against what the bolt draws in; nothing in single shear.
+
+    Args:
+        case: The bracket.
+    """
+    return () if case.single_shear else (_closing(case),)
 
 
 def root_stress(case: BracketCase, load: TabLoad) -> float:
@@ -155,7 +178,7 @@ def _sideways(case: BracketCase, load: TabLoad) -> Strength:
         note = "all of the side force goes into one tab: the bolt cannot draw the tabs to the joint"
     return Strength(
         what=f"{load.name} pushed sideways, held by {held}",
-        demand=float(bent_tab(abs(load.side), case.free_height, case.root_width, case.thickness)),
+        demand=float(bent_tab(abs(load.side), case.free_height, case.held_width, case.thickness)),
         capacity=case.tab.yield_strength,
         unit="MPa",
         factor=factor,
@@ -163,7 +186,7 @@ def _sideways(case: BracketCase, load: TabLoad) -> Strength:
             Given("force along the bolt", case.force[2], "N"),
             Given(f"of it on {load.name}", load.side, "N"),
             Given(f"hole over {held}", case.free_height, "mm"),
-            Given("width of root", case.root_width, "mm"),
+            Given(f"width of tab along {held}", case.held_width, "mm"),
             Given("thickness of tab", case.thickness, "mm"),
             Given("yield strength", case.tab.yield_strength, "MPa"),
         ),
@@ -200,6 +223,15 @@ def _root(case: BracketCase, load: TabLoad) -> Strength:
     )
 
 
+def _closing_note(case: BracketCase) -> str:
+    """What to know of a gap that is wider than the tabs take without yielding."""
+    if case.gap <= closable_gap(case) * (1 + RANGE):
+        return ""
+    if drawn_tight(case):
+        return "an ordinary gap: the bolt draws the tabs in all the same, and they yield a little where they are held"
+    return "the bolt cannot draw the tabs to the joint: the bracket is too wide for it"
+
+
 def _closing(case: BracketCase) -> Strength:
     """The gap against what the bolt draws in."""
     factor = case.factors.closing
@@ -213,7 +245,7 @@ def _closing(case: BracketCase) -> Strength:
             Given("gap, both sides together", case.gap, "mm"),
             Given("hole over what holds the tab", case.free_height, "mm"),
             Given("thickness of tab", case.thickness, "mm"),
-            Given("width of root", case.root_width, "mm"),
+            Given("width that is held", case.held_width, "mm"),
             Given("force that draws the tabs in", closing_force(case), "N"),
             Given("stress in a tab drawn in", closing_stress(case), "MPa"),
             Given("yield strength", case.tab.yield_strength, "MPa"),
@@ -224,5 +256,5 @@ def _closing(case: BracketCase) -> Strength:
         section="cantilever; half the clamp load by common practice",
         trust=weakest(Trust.PRACTICE, case.tab.trust, factor.trust),
         not_covered=("the spring of a tab after it has been drawn in",),
-        note="" if drawn_tight(case) else "the bolt cannot draw the tabs to the joint: the bracket is too wide for it",
+        note=_closing_note(case),
     )
