@@ -56,7 +56,11 @@ def needed_joint(mount: Mount) -> JointSize:
 
 
 def blank(
-    context: BracketContext, mount: Mount, stand: Stand, more: tuple[tuple[float, float, float], ...] = ()
+    context: BracketContext,
+    mount: Mount,
+    stand: Stand,
+    more: tuple[tuple[float, float, float], ...] = (),
+    foot: float = 0.0,
 ) -> Blank:
     """An ear on a stand whose origin is the bolt's line.
 
@@ -65,26 +69,42 @@ def blank(
         mount: The bracket.
         stand: Where the plate stands; y away from what it sits on.
         more: Steel wanted elsewhere, as discs (x, y, radius) [mm].
+        foot: Least half width of a foot on a flat face, or along a tube [mm].
 
     Raises:
         GeometryFault: When it cannot be drawn, naming what is in the way and by how much.
     """
-    joint = needed_joint(mount)
-    pull = stand.direction(mount.along)
-    way = math.degrees(math.atan2(pull[1], pull[0])) if math.hypot(pull[0], pull[1]) > 0.2 else None
-    holes = _holes(context, mount, joint)
-    rules = edge_rules(joint.shank, mount.thickness, way, holes[0].finished)
-    tabs = [TabHole(h.x, h.y, rules, h.label) for h in holes]
+    holes, rules = bored(context, mount, stand)
+    tabs = tab_holes(holes, rules)
     tabs += [TabHole(x, y, EdgeRules(r, r, r), "the cross plate's slot") for x, y, r in more]
     wide = max(rules.along, *(abs(x) + r for x, _, r in more)) if more else rules.along
     try:
-        base = base_edge(mount, stand, wide + FOOT_OUT)
+        base = base_edge(mount, stand, max(wide + FOOT_OUT, foot))
         outer = tab_outline(tabs, base)
     except GeometryFault:
         raise
     except ValueError as fault:
-        raise GeometryFault(mount.label, str(fault), "check its point, joint and plate, or raise wrap") from fault
+        raise undrawn(mount, fault) from fault
     return Blank(Profile(outer=outer, holes=holes), base, stand, rules)
+
+
+def undrawn(mount: Mount, fault: ValueError) -> GeometryFault:
+    """What is told of an outline that cannot be drawn."""
+    return GeometryFault(mount.label, str(fault), "check its point, joint and plate, or raise wrap")
+
+
+def bored(context: BracketContext, mount: Mount, stand: Stand) -> tuple[tuple[Hole, ...], EdgeRules]:
+    """Holes of an ear and the steel round each of them."""
+    joint = needed_joint(mount)
+    pull = stand.direction(mount.along)
+    way = math.degrees(math.atan2(pull[1], pull[0])) if math.hypot(pull[0], pull[1]) > 0.2 else None
+    holes = _holes(context, mount, joint)
+    return holes, edge_rules(joint.shank, mount.thickness, way, holes[0].finished)
+
+
+def tab_holes(holes: tuple[Hole, ...], rules: EdgeRules) -> list[TabHole]:
+    """The same as an outline is drawn round them."""
+    return [TabHole(h.x, h.y, rules, h.label) for h in holes]
 
 
 def _holes(context: BracketContext, mount: Mount, joint: JointSize) -> tuple[Hole, ...]:

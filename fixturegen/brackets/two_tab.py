@@ -7,15 +7,15 @@ from dataclasses import replace
 import numpy as np
 
 from fixturegen.brackets.ears import Blank, blank, ear, is_square, needed_joint, seams, with_openings
+from fixturegen.brackets.flanks import BODY_ROOM, DRAIN, clear_of, flank_side
 from fixturegen.brackets.frames import Stand, upright
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.words import bolt_hardware, weld_words
 from fixturegen.parts.holes import decimal, fraction
 from fixturegen.parts.joinery import filleted, locating_room, slot, tab
 from fixturegen.plate import Loop, Part, Placement, Profile, Weld
 from fixturegen.studies.bracket_records import BracketFacts, Mount
 
-BODY_ROOM = 6.0  # from the joint's body to the cross plate [mm] (common practice, no source)
-DRAIN = 10.0  # left open between cross plate and what the bracket stands on [mm] (common practice, no source)
 LEAST_CROSS = 32.0  # a shorter cross plate braces nothing [mm]
 CROSS_TAB = 20.0  # its tabs are this long [mm]
 WEB = 1.5  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
@@ -28,7 +28,6 @@ def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
     Raises:
         GeometryFault: When it cannot be drawn, naming what is in the way and by how much.
     """
-    joint = needed_joint(mount)
     half, thick = mount.inside / 2.0, mount.thickness
     stands = (upright(mount, -half - thick, 1), upright(mount, half, 1))
     cross = _cross_place(mount, stands[0])
@@ -37,7 +36,7 @@ def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
     parts = _ears(context, mount, blanks, names, cross)
     placements = [b.stand.placement(n, mount.name) for b, n in zip(blanks, names, strict=True)]
     welds = [
-        Weld((n, mount.base.words), float(mount.spec.leg), b.base.length, _weld_words(mount))
+        Weld((n, mount.base.words), float(mount.spec.leg), b.base.length, weld_words(mount))
         for b, n in zip(blanks, names, strict=True)
     ]
     if cross is not None:
@@ -55,24 +54,8 @@ def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
         parts=tuple(parts),
         placements=tuple(placements),
         welds=tuple(welds),
-        hardware=(
-            (f"bolt {joint.bolt}, {joint.grade}, shank {decimal(joint.shank)}", _bolt_length(mount), 1, mount.label),
-            (f"lock nut {joint.bolt}", "", 1, mount.label),
-            (f"washer {joint.bolt}, hardened", "", 2, mount.label),
-        ),
+        hardware=bolt_hardware(mount),
         facts=BracketFacts(mount, tuple(p.name for p in parts), tuple(found), ears),
-    )
-
-
-def _bolt_length(mount: Mount) -> str:
-    """Grip of the bolt in words: the shank must reach through both ears."""
-    return f"grip {decimal(mount.inside + 2.0 * mount.thickness)}: the shank must reach through both ears"
-
-
-def _weld_words(mount: Mount) -> str:
-    return (
-        f"outside edge along the {mount.base.words}, turned round both feet; start and stop away from the corners, "
-        f"root gap {decimal(float(mount.spec.gap))} at most 1/16 in"
     )
 
 
@@ -82,27 +65,12 @@ def _cross_place(mount: Mount, stand: Stand) -> tuple[float, float, float] | Non
     It stands on the flank away from the link, or on the lower one where the link pulls straight away.
     """
     joint = needed_joint(mount)
-    pull = stand.direction(mount.along)
-    down = stand.direction((0.0, 0.0, -1.0))
-    side = -np.sign(pull[0]) if abs(pull[0]) > abs(pull[1]) else np.sign(down[0])
     far = joint.body / 2.0 + BODY_ROOM + mount.thickness / 2.0
-    low = -_clear(mount, stand) + DRAIN
+    low = -clear_of(mount) + DRAIN
     high = joint.shank / 2.0
     if high - low < LEAST_CROSS:
         return None
-    return float(side or 1.0) * far, low, high
-
-
-def _clear(mount: Mount, stand: Stand) -> float:
-    """Distance from the bolt's line to what the bracket stands on, along the ears [mm]."""
-    from fixturegen.studies.bracket_records import FlatBase
-
-    point = np.array(mount.point)
-    if isinstance(mount.base, FlatBase):
-        return float((point - np.array(mount.base.point)) @ np.array(mount.base.normal))
-    off = point - np.array(mount.base.point)
-    along = np.array(mount.base.along)
-    return float(np.linalg.norm(off - (off @ along) * along)) - mount.base.radius
+    return flank_side(mount, stand) * far, low, high
 
 
 def _cross_steel(mount: Mount, cross: tuple[float, float, float] | None) -> tuple[tuple[float, float, float], ...]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
-from fixturegen.plate.nearness import encloses, loop_to_point
+from fixturegen.plate.nearness import edge_to_point, encloses, loop_to_point
 from fixturegen.plate.profile import Edge, Loop, Vertex, edge_between, polyline, signed_area
 from fixturegen.plate.saddles import Base
 from fixturegen.plate.shadows import Point
@@ -115,18 +116,130 @@ def tab_outline(
     for hole in holes:
         _demand_off_base(hole, base)
     discs = _discs(holes, base)
-    first, last = base.ends
-    up, end = _side(last, base.normals[2], discs, (foot, tip, inside))
-    flipped = [(-x, y, r) for x, y, r in discs]
-    normal = base.normals[0]
-    down, start = _side((-first[0], first[1]), (-normal[0], normal[1]), flipped, (foot, tip, inside))
+    up, end = _side(base.ends[1], base.normals[2], discs, (foot, tip, inside))
+    down, start = _left_side(base, discs, (foot, tip, inside))
     hull = _hull(discs, end, (start[0], math.pi - start[1]))
-    # run backward and mirrored an arc keeps its bulge, which its other end then carries
-    back = [Vertex(-v.x, v.y, before.bulge) for v, before in zip(down[::-1], [*down[-2::-1], down[0]], strict=True)]
-    loop = (*base.edge[:-1], *up, *hull, *back[:-1])
+    loop = (*base.edge[:-1], *up, *hull, *down[:-1])
     _demand_sound(loop, holes, base)
     _demand_steel(loop, len(base.edge) - 1, base, foot)
     return loop
+
+
+@dataclass(frozen=True)
+class Flank:
+    """The side of a tab that goes on through a bend, to the tab's right.
+
+    Attributes:
+        x: Where the bend begins [mm].
+        low: Where it begins, from the base [mm].
+        high: Where it ends [mm].
+        relief: (width, depth past `x`) of the cut that frees its lower end [mm].
+    """
+
+    x: float
+    low: float
+    high: float
+    relief: Point
+
+
+def top_of(holes: Sequence[TabHole], base: Base) -> float:
+    """Height of the steel above the holes [mm]."""
+    return max(y + r for _, y, r in _discs(holes, base))
+
+
+def foot_top(base: Base, foot: float = FOOT) -> float:
+    """Height of the top of the foot at the base's last end [mm]."""
+    return base.ends[1][1] + foot * base.normals[2][1]
+
+
+def flanked_outline(
+    holes: Sequence[TabHole], base: Base, flank: Flank, *, foot: float = FOOT, tip: float = TIP, inside: float = INSIDE
+) -> tuple[Vertex, ...]:
+    """The outline of a tab that is bent off a web, counter-clockwise from the upper end of the bend to its lower one.
+
+    As `tab_outline`, but on the right it ends at the bend; a round cut frees the bend's lower end, and
+    the foot below it is rounded and drawn up to that cut.
+
+    Args:
+        holes: One or more, adjustment holes too.
+        base: The edge on the tube or the face.
+        flank: The bend; its upper end is at least as high as `top_of`.
+        foot: How far a foot's end stands square to the tube [mm].
+        tip: Outside radius at a foot [mm].
+        inside: Radius of an inside corner at the left foot [mm].
+
+    Raises:
+        ValueError: When a hole is too near to the tube, behind a foot, or leaves too little steel.
+    """
+    for hole in holes:
+        _demand_off_base(hole, base)
+    discs = _discs(holes, base)
+    corner = Vertex(flank.x, flank.high)
+    end = _rightmost((corner.x, corner.y, 0.0), math.pi / 2.0, discs)
+    down, start = _left_side(base, discs, (foot, tip, inside))
+    hull = _hull(discs, end, (start[0], math.pi - start[1]))
+    chain = (corner, *hull, *down, *base.edge[1:-1], *_below(base, flank, (foot, tip)), Vertex(flank.x, flank.low))
+    _demand_flanked(chain, holes, base, foot)
+    return chain
+
+
+def _left_side(
+    base: Base, discs: list[Disc], sizes: tuple[float, float, float]
+) -> tuple[list[Vertex], tuple[int, float]]:
+    """Vertices from the hull to the first end of the edge; disc and direction, mirrored, where the hull is left."""
+    first, normal = base.ends[0], base.normals[0]
+    flipped = [(-x, y, r) for x, y, r in discs]
+    down, start = _side((-first[0], first[1]), (-normal[0], normal[1]), flipped, sizes)
+    # run backward and mirrored an arc keeps its bulge, which its other end then carries
+    back = [Vertex(-v.x, v.y, before.bulge) for v, before in zip(down[::-1], [*down[-2::-1], down[0]], strict=True)]
+    return [*back[:-1], Vertex(*first, base.edge[0].bulge)], start
+
+
+def _below(base: Base, flank: Flank, sizes: Point) -> list[Vertex]:
+    """From the last end of the edge up its foot and round the cut at the lower end of the bend."""
+    foot, tip = sizes
+    (x, y), (nx, ny), (width, deep) = base.ends[1], base.normals[2], flank.relief
+    r, right = width / 2.0, (ny, -nx)
+    top = (x + foot * nx, y + foot * ny)
+    tip_disc = (top[0] - tip * right[0], top[1] - tip * right[1], tip)
+    cut = (flank.x - deep + r, flank.low - r, -r)
+    steel = base.shadow.clearance(cut[0], cut[1]) - r
+    if steel < foot - EXACT or math.dist(cut[:2], tip_disc[:2]) <= r + tip + EXACT:
+        raise ValueError(
+            f"only {max(0.0, steel):.1f} mm of steel are left under the cut at the lower end of the bend and "
+            f"{foot:.1f} mm must be: end the bend higher"
+        )
+    way = _tangent(tip_disc, cut)
+    turn = (way - math.atan2(-nx, ny)) % (2.0 * math.pi)
+    sweep = (way + math.pi / 2.0) % (2.0 * math.pi)
+    bulge = -math.tan(sweep / 8.0)
+    angles = (way, way - sweep / 2.0, -math.pi / 2.0)
+    rounds = [
+        Vertex(cut[0] - r * math.cos(a), cut[1] - r * math.sin(a), b)
+        for a, b in zip(angles, (bulge, bulge, 0.0), strict=True)
+    ]
+    leave = Vertex(tip_disc[0] + tip * math.cos(way), tip_disc[1] + tip * math.sin(way))
+    return [Vertex(x, y), Vertex(*top, math.tan(turn / 4.0)), leave, *rounds]
+
+
+def _demand_flanked(chain: tuple[Vertex, ...], holes: Sequence[TabHole], base: Base, foot: float) -> None:
+    """As `_demand_sound` and `_demand_steel`; the bend itself is no free edge."""
+    crossing = self_touch(np.array(polyline(chain, CHORD), dtype=np.float64))
+    if crossing is not None or signed_area(chain) <= 0.0:
+        x, y = crossing or base.middle
+        raise ValueError(f"the outline of the tab crosses itself near ({x:.1f}, {y:.1f}) mm: a hole lies behind a foot")
+    free = [edge_between(a, b) for a, b in pairwise(chain)]
+    for hole in holes:
+        least = min(edge_to_point(e, hole.x, hole.y) for e in free)
+        if not encloses(chain, hole.x, hole.y) or least < hole.rules.across - EXACT:
+            raise ValueError(
+                f"{hole.label} has less steel than {hole.rules.across:.1f} mm: its edge lies behind the feet"
+            )
+    edge = {(v.x, v.y) for v in base.edge}
+    for e in free:
+        ends = [(e.x0, e.y0), (e.x1, e.y1)]
+        if not any(p in edge for p in ends) and min(base.shadow.clearance(*p) for p in _along(e)) < foot - 10.0 * EXACT:
+            raise ValueError(f"less than {foot:.1f} mm of steel are left above a foot: move the holes out")
 
 
 def _demand_off_base(hole: TabHole, base: Base) -> None:
