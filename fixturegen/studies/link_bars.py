@@ -12,9 +12,10 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import Joint, Link
 from fixturegen.axle.linkage_faults import SHORTEST, WEAK
+from fixturegen.axle.model import Point
 from fixturegen.studies.link_batch import Batch
 from fixturegen.studies.link_joints import SHARED
-from fixturegen.studies.link_wishes import Box, Wanted
+from fixturegen.studies.link_wishes import Beyond, Box, KeepOut, Rail, Wanted
 
 INCH = 25.4
 LIMIT = 5.0
@@ -28,7 +29,8 @@ class Bar:
     """One thing that may be in the way.
 
     Attributes:
-        name: reach, hold, ends, plane.<point>, joint.<link>.<end>, clear.<box>.
+        name: reach, hold, ends, plane.<point>, joint.<link>.<end>, clear.<box>; what is there left and right
+            is one thing.
         words: What it is, as the subject of a sentence.
         amount: Shape (g,); above 0 it is in the way.
     """
@@ -55,19 +57,62 @@ def bars_of(wanted: Wanted, batch: Batch, outside: Array, planes: tuple[str, ...
         Bar("hold", "holding the axle", np.maximum(0.0, 1.0 - batch.hold / WEAK)),
         Bar("ends", "the shortest link or the ground", np.maximum(SHORTEST - length, -low) / INCH),
     ]
-    found += [Bar(f"plane.{n}", f"the plane of {n} within its box", outside[:, i] / INCH) for i, n in enumerate(planes)]
+    found += [Bar(f"plane.{n}", f"the face of {n} within its box", outside[:, i] / INCH) for i, n in enumerate(planes)]
     found += _joints(batch)
-    found += [Bar(f"clear.{b.name}", f"the room of {b.name}", _through(wanted, batch, b)) for b in wanted.keep_out]
-    return found
+    found += [Bar(f"clear.{b.name}", f"the room of {b.name}", _inside(wanted, batch, b)) for b in wanted.keep_out]
+    return _as_one(found)
 
 
-def _through(wanted: Wanted, batch: Batch, box: Box) -> Array:
-    """Length of links inside a box, summed over links, worst pose, in inches; at least `TOUCH` when there is any.
+def _as_one(bars: list[Bar]) -> list[Bar]:
+    """Bars of one name joined, the worse of them each time: with one side's given up the other's would stay."""
+    joined: dict[str, Bar] = {}
+    for bar in bars:
+        before = joined.get(bar.name)
+        amount = bar.amount if before is None else np.maximum(before.amount, bar.amount)
+        joined[bar.name] = Bar(bar.name, bar.words, amount)
+    return list(joined.values())
+
+
+def _inside(wanted: Wanted, batch: Batch, what: KeepOut) -> Array:
+    """How far links are inside what must stay clear, worst pose, in inches; at least `TOUCH` when they are.
+
+    Source: geometry.
+    """
+    a, b = batch.lines()
+    if isinstance(what, Beyond):
+        normal = _unit(np.array(what.normal, dtype=np.float64))
+        off = np.maximum((a - what.through) @ normal, (b - what.through) @ normal) + wanted.link_radius
+        worst = np.where(np.isfinite(off), off, 0.0).max(axis=(1, 2)) / INCH
+    else:
+        turn, origin, low, high = _frame_of(what)
+        grown = np.array(low) - wanted.link_radius, np.array(high) + wanted.link_radius
+        worst = _through((a - origin) @ turn.T, (b - origin) @ turn.T, *grown)
+    return np.where(worst > 0.0, worst + TOUCH, 0.0)
+
+
+def _frame_of(what: Box | Rail) -> tuple[Array, Array, Point, Point]:
+    """Rotation from V, origin, and corners in that frame: along a rail, level across it, square to both."""
+    if isinstance(what, Box):
+        return np.eye(3), np.zeros(3), what.low, what.high
+    way = np.array(what.end) - np.array(what.begin)
+    along = _unit(way)
+    across = _unit(np.cross([0.0, 0.0, 1.0], along))
+    half, tall = what.width / 2.0, what.height / 2.0
+    turn = np.stack([along, across, np.cross(along, across)])
+    return turn, np.array(what.begin), (0.0, -half, -tall), (float(np.linalg.norm(way)), half, tall)
+
+
+def _through(a: Array, b: Array, low: Array, high: Array) -> Array:
+    """Length of lines inside a box, summed over lines, worst pose, shape (g,) [in].
+
+    Args:
+        a: One end of each line, shape (g, p, n, 3) [mm].
+        b: The other end [mm].
+        low: Least corner of the box, shape (3,) [mm].
+        high: Most corner [mm].
 
     Source: geometry, a line against the three pairs of planes of a box.
     """
-    low, high = np.array(box.low) - wanted.link_radius, np.array(box.high) + wanted.link_radius
-    a, b = batch.lines()
     way = b - a
     with np.errstate(all="ignore"):
         one, other = (low - a) / way, (high - a) / way
@@ -79,8 +124,7 @@ def _through(wanted: Wanted, batch: Batch, box: Box) -> Array:
         leave = np.where(along, np.where(inside, np.inf, -np.inf), leave)
         part = np.minimum(leave.min(axis=-1), 1.0) - np.maximum(enter.max(axis=-1), 0.0)
         chord = np.where(part > 0.0, part * np.linalg.norm(way, axis=-1), 0.0)  # (g, p, n)
-    worst = np.nan_to_num(chord).sum(axis=-1).max(axis=-1) / INCH
-    return np.where(worst > 0.0, worst + TOUCH, 0.0)
+    return np.asarray(np.nan_to_num(chord).sum(axis=-1).max(axis=-1) / INCH, dtype=np.float64)
 
 
 def _joints(batch: Batch) -> list[Bar]:
@@ -98,8 +142,11 @@ def _joints(batch: Batch) -> list[Bar]:
                 continue
             angle = _rod(batch, link, joint, b[:, :, i] - a[:, :, i]) if link.part == "rod" else _arm(batch, joint)
             worst = np.max(np.where(batch.reached, angle, 0.0), axis=1)
+            pair = "-".join(p for p in link.name.split("-") if p not in ("left", "right"))
             words = f"the joint at the {end} end of {link.name}, which takes {joint.limit:g} deg,"
-            found.append(Bar(f"joint.{link.name}.{end}", words, (worst - joint.limit) / LIMIT))
+            if pair != link.name:
+                words = f"the joints at the {end} end of {pair}, left and right, which take {joint.limit:g} deg,"
+            found.append(Bar(f"joint.{pair}.{end}", words, (worst - joint.limit) / LIMIT))
     return found
 
 

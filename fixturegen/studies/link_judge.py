@@ -10,7 +10,8 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.studies.link_bars import Bar, bars_of
 from fixturegen.studies.link_batch import POSES, batch_of, readings_of
-from fixturegen.studies.link_wishes import Layout, Wanted
+from fixturegen.studies.link_layout import Layout
+from fixturegen.studies.link_wishes import Wanted
 
 BAR = 100.0
 """Weight of what is in the way against a wish of weight 1: it is given up for no wish."""
@@ -57,8 +58,8 @@ class Judge:
         self.words = (*(w.words for w in wanted.wishes), *(b.words for b in bars))
         self.weights = np.array([*(w.weight for w in wanted.wishes), *(BAR for _ in bars)])
 
-    def _look(self, share: Array) -> tuple[dict[str, Array], list[Bar], Array]:
-        ends, snapped, outside = self.layout.made(share)
+    def _look(self, share: Array, tape: float = 0.0) -> tuple[dict[str, Array], list[Bar], Array]:
+        ends, snapped, outside = self.layout.made(share, tape)
         batch = batch_of(self.wanted.linkage, ends, self._heave, self._roll)
         bars = bars_of(self.wanted, batch, outside, self.layout.planes)
         return readings_of(batch, self.wanted.vehicle), bars, snapped
@@ -69,7 +70,18 @@ class Judge:
         Args:
             share: Of the room, shape (g, d).
         """
-        found, bars, snapped = self._look(share)
+        made = self.looked(share)
+        self._seen.append(made)
+        return made
+
+    def looked(self, share: Array, tape: float = 0.0) -> Judged:
+        """Geometries judged; they are not remembered.
+
+        Args:
+            share: Of the room, shape (g, d).
+            tape: Of which coordinates are whole multiples; 0 for any value [mm].
+        """
+        found, bars, snapped = self._look(share, tape)
         terms, aims, middles = [], [], []
         for wish in self.wanted.wishes:
             metric, _, pose = wish.reading.partition(".")
@@ -83,20 +95,17 @@ class Judge:
         for bar in bars:
             terms.append(np.maximum(0.0, bar.amount))
             aims.append(np.maximum(0.0, bar.amount + (0.02 if bar.name.startswith("joint") else 0.0)))
-        made = Judged(np.stack(terms, 1), np.stack(aims, 1), np.mean(np.square(middles), axis=0), snapped)
-        self._seen.append(made)
-        return made
+        return Judged(np.stack(terms, 1), np.stack(aims, 1), np.mean(np.square(middles), axis=0), snapped)
 
-    def score(self, judged: Judged, without: int | None = None) -> Array:
+    def score(self, judged: Judged, without: tuple[int, ...] = ()) -> Array:
         """What the search minimizes, shape (g,).
 
         Args:
             judged: The geometries.
-            without: Index of a term that counts nothing.
+            without: Indices of terms that count nothing.
         """
         weights = self.weights.copy()
-        if without is not None:
-            weights[without] = 0.0
+        weights[list(without)] = 0.0
         return np.asarray(judged.aims**2 @ weights + MIDDLE * judged.middle, dtype=np.float64)
 
     def seen(self) -> Judged:

@@ -1,23 +1,24 @@
 """What a person asks of a search for link points: room for points, wishes, keep-outs; and points from shares of it.
 
-All room is given in V at ride height, for frame ends and axle ends alike.
+Room is given in V at ride height, or for axle ends in A; what must stay clear in V.
 """
 
 from __future__ import annotations
 
+import difflib
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import Linkage
 from fixturegen.axle.model import Point
 from fixturegen.errors import Fault, InputFault
 from fixturegen.studies.link_batch import POSES, Stroke
 from fixturegen.studies.link_metrics import Vehicle
-from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of, refuse_stiff
+from fixturegen.studies.link_points import AXES, points_of, refuse_stiff
 from fixturegen.units import as_text
 
 SCALES: dict[str, tuple[float, str, str]] = {
@@ -37,6 +38,10 @@ SCALES: dict[str, tuple[float, str, str]] = {
 }
 """By how much a wish may be short of each metric to weigh 1 (a step a driver or a tape notices; common practice, no
 source), its unit, and its name in words."""
+LEVEL = 1.0
+"""mm; two ends of a rail nearer than this in plan are a slip of the tape."""
+PLACES = {"in": 2, "mm": 1}
+"""Places behind the point at which a length is told."""
 NARROW = 0.04
 """Of the scale; a range narrower than this is a wish for one value, met within `NARROW / 4`."""
 
@@ -50,12 +55,14 @@ class Wish:
         low: Least wanted, in the metric's unit; minus infinity for none.
         high: Most wanted; infinity for none.
         weight: How much it counts against other wishes.
+        unit: in or mm, in which lengths are told.
     """
 
     reading: str
     low: float = -math.inf
     high: float = math.inf
     weight: float = 1.0
+    unit: str = "in"
 
     @property
     def metric(self) -> str:
@@ -82,8 +89,16 @@ class Wish:
         """A value of the metric as a person reads it."""
         unit = SCALES[self.metric][1]
         if unit == "mm":
-            return as_text(value, "length", "in", 2)
+            return as_text(value, "length", self.unit, PLACES[self.unit])
         return f"{value:.3f} {unit}" if unit == "deg/deg" else f"{value:.1f} {unit}"
+
+    def said_off(self, by: float) -> str:
+        """How far outside the range a value is, with two digits that count."""
+        unit = SCALES[self.metric][1]
+        if unit == "mm":
+            places = PLACES[self.unit] + (1 if by < 1.0 else 0)
+            return as_text(by, "length", self.unit, places)
+        return f"{float(f'{by:.2g}'):g} {unit}"
 
     @property
     def words(self) -> str:
@@ -104,8 +119,8 @@ class Plane:
     """A plane a point must lie in.
 
     Attributes:
-        normal: Any length, in V.
-        through: A point of it, in V [mm].
+        normal: Any length, in the frame of the room.
+        through: A point of it, in the same frame [mm].
     """
 
     normal: Point
@@ -118,10 +133,11 @@ class Room:
 
     Attributes:
         point: Name as `LinkPoint.name`: lower-left.frame.
-        low: Least x, y, z in V [mm]; equal to `high` where a coordinate is fixed.
-        high: Most x, y, z in V [mm].
+        low: Least x, y, z [mm]; equal to `high` where a coordinate is fixed.
+        high: Most x, y, z [mm].
         pitch: Hole pitch in each direction, counted from `low` [mm]; 0 for any value.
         plane: It must also lie in this plane.
+        at: Frame all of it is given in: vehicle (V, at ride height) or axle (A).
     """
 
     point: str
@@ -129,6 +145,7 @@ class Room:
     high: Point
     pitch: Point = (0.0, 0.0, 0.0)
     plane: Plane | None = None
+    at: Literal["vehicle", "axle"] = "vehicle"
 
 
 @dataclass(frozen=True)
@@ -137,20 +154,22 @@ class Row:
 
     Attributes:
         point: Name as `LinkPoint.name`.
-        first: The first hole, in V [mm].
+        first: The first hole [mm].
         step: From hole to hole [mm].
         holes: How many.
+        at: Frame both are given in: vehicle (V, at ride height) or axle (A).
     """
 
     point: str
     first: Point
     step: Point
     holes: int
+    at: Literal["vehicle", "axle"] = "vehicle"
 
 
 @dataclass(frozen=True)
 class Box:
-    """Where nothing may be: a frame rail, a tank, an exhaust.
+    """Where nothing may be: a tank, an exhaust. What has the same name counts as one thing, left and right.
 
     Attributes:
         name: What it is called.
@@ -164,6 +183,43 @@ class Box:
 
 
 @dataclass(frozen=True)
+class Rail:
+    """A straight stretch of frame rail, where nothing may be.
+
+    Attributes:
+        name: What it is called.
+        begin: Middle of its section at one end, in V [mm].
+        end: Middle of its section at the other end, in V [mm].
+        width: Of the section, level, square to the stretch [mm].
+        height: Of the section [mm].
+    """
+
+    name: str
+    begin: Point
+    end: Point
+    width: float
+    height: float
+
+
+@dataclass(frozen=True)
+class Beyond:
+    """All that lies beyond a plane, where nothing may be.
+
+    Attributes:
+        name: What it is called.
+        through: A point of the plane, in V [mm].
+        normal: Any length, into what stays clear, in V.
+    """
+
+    name: str
+    through: Point
+    normal: Point
+
+
+KeepOut = Box | Rail | Beyond
+
+
+@dataclass(frozen=True)
 class Wanted:
     """All a search is asked for.
 
@@ -174,10 +230,11 @@ class Wanted:
         rooms: Where points may lie. A point on one side takes its fellow along as its mirror image,
             unless that one has room of its own.
         wishes: Ranges of metrics.
-        keep_out: Boxes that neither a joint nor a link may enter, at ride, bump, droop or crossed.
-        link_radius: Half the thickness of a link, by which boxes are grown [mm].
+        keep_out: What neither a joint nor a link may enter, at ride, bump, droop or crossed.
+        link_radius: Half the thickness of a link and a gap, by which all that is grown [mm].
         apart: Distance of two geometries that are called different: root mean square over the searched
             coordinates, each as a share of its room.
+        unit: in or mm, in which lengths are told and points are rounded.
     """
 
     linkage: Linkage
@@ -185,9 +242,10 @@ class Wanted:
     stroke: Stroke
     rooms: tuple[Room | Row, ...]
     wishes: tuple[Wish, ...]
-    keep_out: tuple[Box, ...] = ()
+    keep_out: tuple[KeepOut, ...] = ()
     link_radius: float = 25.4
     apart: float = 0.15
+    unit: str = "in"
 
 
 def refuse_wanted(wanted: Wanted) -> None:
@@ -205,27 +263,45 @@ def refuse_wanted(wanted: Wanted) -> None:
 def _room_faults(wanted: Wanted) -> Iterator[Fault]:
     known = [p.name for p in points_of(wanted.linkage)]
     if not wanted.rooms:
-        yield Fault("links.search.room", "no room", "a box or a row of holes for at least one point", "state one")
+        yield Fault("links.search.points", "no point", "a box or a row of holes for at least one", "state one")
     seen: set[str] = set()
     for room in wanted.rooms:
-        key = f"links.search.room.{room.point}"
+        key = f"links.search.points.{room.point}"
         if room.point not in known:
-            yield Fault(key, room.point, ", ".join(known), "name a point of this linkage")
+            yield Fault(
+                key, f"a point that this {wanted.linkage.kind} does not have", ", ".join(known), near(room.point, known)
+            )
         if room.point in seen:
-            yield Fault(key, "room twice for one point", "one box or one row a point", "leave one out")
+            yield Fault(key, "the point twice", "one box or one row a point", "leave one out")
         seen.add(room.point)
         if isinstance(room, Row):
             if room.holes < 1 or not any(room.step):
                 yield Fault(key, f"{room.holes} holes", "at least one hole and a step", "count the holes of the row")
-            continue
-        for axis, low, high in zip(AXES, room.low, room.high, strict=True):
-            if not low <= high:
-                given = f"{axis} from {as_text(low, 'length', 'in', 3)} to {as_text(high, 'length', 'in', 3)}"
-                yield Fault(key, given, "low not above high", "swap the two")
-        if min(room.pitch) < 0.0:
-            yield Fault(key, "a pitch below 0", "0 or the hole pitch", "measure from hole to hole")
-        if room.plane is not None and not _meets(room, room.plane):
-            yield Fault(key, "a plane that misses the box", "a plane through the box", "move either")
+        else:
+            yield from _one_box_faults(wanted, room, key)
+
+
+def near(name: str, known: Iterable[str]) -> str:
+    """What to do about a name that is not known: the nearest that is."""
+    close = difflib.get_close_matches(name, list(known), n=1)
+    return f"did you mean {close[0]}?" if close else "write one of these"
+
+
+def _one_box_faults(wanted: Wanted, room: Room, key: str) -> Iterator[Fault]:
+    def told(value: float) -> str:
+        return as_text(value, "length", wanted.unit, 3)
+
+    for axis, low, high, pitch in zip(AXES, room.low, room.high, room.pitch, strict=True):
+        if not low <= high:
+            given = f"{axis} from {told(low)} to {told(high)}, which leaves no room"
+            yield Fault(key, given, "the lower value first", "swap the two, or measure again")
+        elif pitch < 0.0:
+            yield Fault(key, f"a hole pitch of {told(pitch)}", "0 or more", "measure from hole to hole")
+        elif pitch > high - low:
+            given = f"a hole pitch of {told(pitch)} in a range of {told(high - low)} along {axis}"
+            yield Fault(key, given, "a pitch shorter than the range", "widen the range, or leave the pitch out")
+    if room.plane is not None and not _meets(room, room.plane):
+        yield Fault(key, "a face that misses the box", "a face through the box", "move either")
 
 
 def _meets(room: Room, plane: Plane) -> bool:
@@ -237,119 +313,30 @@ def _meets(room: Room, plane: Plane) -> bool:
 
 def _wish_faults(wanted: Wanted) -> Iterator[Fault]:
     if not wanted.wishes:
-        yield Fault("links.search.want", "no wish", "a range for at least one metric", "state what is wanted")
+        remedy = 'state what is wanted, like anti_squat = [{ pose = "ride", least = "50", most = "90" }]'
+        yield Fault("links.search.want", "no wish", "a range for at least one metric", remedy)
     for wish in wanted.wishes:
         key = f"links.search.want.{wish.reading}"
         metric, _, pose = wish.reading.partition(".")
-        if metric not in SCALES or pose not in POSES:
-            allowed = f"a metric ({', '.join(SCALES)}), a dot and a pose ({', '.join(POSES)})"
-            yield Fault(key, wish.reading, allowed, "write it so: anti_squat.ride")
+        if metric not in SCALES:
+            yield Fault(key, "a metric that is not known", ", ".join(SCALES), near(metric, SCALES))
+        elif pose not in POSES:
+            yield Fault(key, "a pose that is not known", ", ".join(POSES), near(pose, POSES))
+        elif math.isinf(wish.low) and math.isinf(wish.high):
+            yield Fault(key, "neither least nor most", "one of them or both", "say what is wanted, or leave it out")
         elif not wish.low <= wish.high:
-            yield Fault(key, f"{wish.said(wish.low)} to {wish.said(wish.high)}", "low not above high", "swap the two")
+            given = f"least {wish.said(wish.low)} and most {wish.said(wish.high)}"
+            yield Fault(key, given, "least not above most", "swap the two")
         if not wish.weight > 0.0:
             yield Fault(key, f"weight {wish.weight:g}", "above 0", "leave a wish out that counts nothing")
 
 
 def _box_faults(wanted: Wanted) -> Iterator[Fault]:
     for box in wanted.keep_out:
-        if not all(a < b for a, b in zip(box.low, box.high, strict=True)):
-            key = f"links.search.keep_out.{box.name}"
-            yield Fault(key, "a box without room", "low below high in x, y and z", "swap or measure again")
-
-
-class Layout:
-    """How numbers of 0 to 1, one for each searched coordinate, become geometries.
-
-    Attributes:
-        count: Searched coordinates.
-        planes: Names of points that must lie in a plane and are solved for.
-    """
-
-    def __init__(self, wanted: Wanted) -> None:
-        points = points_of(wanted.linkage)
-        at = {p.name: p for p in points}
-        own = {r.point for r in wanted.rooms}
-        self.ends = both_ends(wanted.linkage)
-        self._rooms: list[tuple[Room | Row, LinkPoint, LinkPoint | None]] = []
-        for room in wanted.rooms:
-            other = counterpart(wanted.linkage, points, at[room.point])
-            self._rooms.append((room, at[room.point], None if other is None or other.name in own else other))
-        self._free = [_free(r) for r, _, _ in self._rooms]
-        self.count = sum(len(f) for f in self._free)
-        self.planes = tuple(r.point for r, _, _ in self._rooms if isinstance(r, Room) and r.plane is not None)
-
-    def made(self, share: Array) -> tuple[Array, Array, Array]:
-        """Geometries of shares of the room.
-
-        Args:
-            share: Shape (g, count).
-
-        Returns:
-            Frame ends and axle ends in V at ride, shape (g, 2, n, 3) [mm]; the shares after snapping to
-            holes, shape (g, count); how far each point solved for from its plane is outside its box,
-            shape (g, planes) [mm].
-        """
-        ends = np.repeat(self.ends[None], len(share), axis=0)
-        snapped = np.array(share, dtype=np.float64)
-        outside = []
-        start = 0
-        for (room, point, other), free in zip(self._rooms, self._free, strict=True):
-            part = snapped[:, start : start + len(free)]
-            place, over = _in_row(room, part) if isinstance(room, Row) else _in_box(room, free, part)
-            if over is not None:
-                outside.append(over)
-            start += len(free)
-            for i, e in point.members:
-                ends[:, e, i] = place
-            for i, e in () if other is None else other.members:
-                ends[:, e, i] = place * [1.0, -1.0, 1.0]
-        return ends, snapped, np.stack(outside, axis=1) if outside else np.zeros((len(share), 0))
-
-    def share_of(self, ends: Array) -> Array:
-        """Shares that come nearest to a geometry, shape (count,)."""
-        out: list[float] = []
-        for (room, point, _), free in zip(self._rooms, self._free, strict=True):
-            i, e = point.members[0]
-            place = ends[e, i]
-            if isinstance(room, Row):
-                step = np.array(room.step)
-                hole = float((place - np.array(room.first)) @ step / (step @ step))
-                out += [(hole + 0.5) / room.holes for _ in free]
-            else:
-                out += [float((place[k] - room.low[k]) / (room.high[k] - room.low[k])) for k in free]
-        return np.clip(np.array(out, dtype=np.float64), 0.0, 1.0)
-
-
-def _free(room: Room | Row) -> tuple[int, ...]:
-    """Coordinates that are searched; one for a row of more than one hole."""
-    if isinstance(room, Row):
-        return (0,) if room.holes > 1 else ()
-    solved = None if room.plane is None else int(np.abs(room.plane.normal).argmax())
-    return tuple(k for k in range(3) if room.high[k] > room.low[k] and k != solved)
-
-
-def _in_row(row: Row, share: Array) -> tuple[Array, Array | None]:
-    if not share.shape[1]:
-        return np.repeat(np.array([row.first]), len(share), axis=0), None
-    hole = np.clip(np.floor(share[:, 0] * row.holes), 0, row.holes - 1)
-    share[:, 0] = (hole + 0.5) / row.holes
-    return np.array(row.first) + hole[:, None] * np.array(row.step), None
-
-
-def _in_box(room: Room, free: tuple[int, ...], share: Array) -> tuple[Array, Array | None]:
-    place = np.repeat(np.array([room.low], dtype=np.float64), len(share), axis=0)
-    for column, k in enumerate(free):
-        width = room.high[k] - room.low[k]
-        if room.pitch[k] > 0.0:
-            holes = math.floor(width / room.pitch[k] + 1e-9)
-            hole = np.clip(np.floor(share[:, column] * (holes + 1)), 0, holes)
-            share[:, column] = hole * room.pitch[k] / width
-            place[:, k] += hole * room.pitch[k]
-        else:
-            place[:, k] += share[:, column] * width
-    if room.plane is None:
-        return place, None
-    normal, through = np.array(room.plane.normal), np.array(room.plane.through)
-    k = int(np.abs(normal).argmax())
-    place[:, k] = through[k] - np.delete(place - through, k, axis=1) @ np.delete(normal, k) / normal[k]
-    return place, np.maximum(0.0, np.maximum(room.low[k] - place[:, k], place[:, k] - room.high[k]))
+        key = f"links.search.{box.name}"
+        if isinstance(box, Box) and not all(a < b for a, b in zip(box.low, box.high, strict=True)):
+            yield Fault(key, "a box without room", "the lower value first in x, y and z", "swap or measure again")
+        if isinstance(box, Rail) and math.hypot(box.end[0] - box.begin[0], box.end[1] - box.begin[1]) < LEVEL:
+            yield Fault(key, "a rail that stands upright or has no length", "two ends apart in plan", "measure again")
+        if isinstance(box, Beyond) and not any(box.normal):
+            yield Fault(key, "a direction of no length", 'like ["0", "0", "-1"] for down', "write which way")

@@ -20,6 +20,46 @@ wall = "1 in"
 material = "1018-cd"
 """
 PAIRS = {
+    "a range of a point the wrong way round": (
+        REAR,
+        [('["-2850 mm", "-2790 mm"]', '["-2790 mm", "-2790.1 mm"]')],
+        [('["-2850 mm", "-2790 mm"]', '["-2790 mm", "-2790 mm"]')],
+        "links.search.points[3].x",
+        ("-2790 mm", "-2790.1 mm"),
+        "the lower value first",
+    ),
+    "a box to keep clear that holds nothing": (
+        REAR,
+        [('["-2450 mm", "-2000 mm"]', '["-2450 mm", "-2450 mm"]')],
+        [('["-2450 mm", "-2000 mm"]', '["-2450 mm", "-2449 mm"]')],
+        "links.search.boxes[1].x",
+        ("-2450 mm", "-2450 mm"),
+        "two values apart",
+    ),
+    "a point to move in two entries": (
+        REAR,
+        [('point = "upper-left.axle"', 'point = "upper-left.frame"')],
+        [('point = "upper-left.axle"', 'point = "upper-right.frame"')],
+        "links.search.points[3].point",
+        ("upper-left.frame", "a second time"),
+        "one entry a point",
+    ),
+    "a wish with least above most": (
+        REAR,
+        [('least = "50", most = "90"', 'least = "50", most = "49.9"')],
+        [('least = "50", most = "90"', 'least = "50", most = "50"')],
+        "links.search.want.anti_squat[1]",
+        ("least 50", "most 49.9"),
+        "least not above most",
+    ),
+    "a wish that wants nothing": (
+        REAR,
+        [(', most = "680 mm"', "")],
+        [(', most = "680 mm"', ', least = "0 mm"')],
+        "links.search.want.roll_centre[1]",
+        ("neither least nor most", ""),
+        "least, most or both",
+    ),
     "tyre above half its diameter": (
         KINGPIN,
         [('"17 1/2 in"', '"18 3/8 in +/- 1/8 in"'), ('"36 3/4 in"', '"36.74 in"')],
