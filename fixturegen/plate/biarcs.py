@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from itertools import pairwise
 
 from fixturegen.errors import GeometryFault
-from fixturegen.plate.nearness import edge_to_point
-from fixturegen.plate.profile import Vertex, edge_between
+from fixturegen.plate.profile import Vertex
 
 Point = tuple[float, float]
 Curve = Callable[[float], tuple[Point, Point]]
 
-SAMPLES = 12  # points of the curve compared with each pair of arcs
+SAMPLES = 8  # parts of the curve whose ends are compared with each pair of arcs
+ORDER = (2, 6, 3, 5, 1, 7, 4)  # in the middle of each arc a pair is off most
 DEEPEST = 16  # halvings before a curve is given up
 STRAIGHT = 1e-9  # [1] a turn smaller than this is a line
 
@@ -30,27 +29,52 @@ def biarc_chain(curve: Curve, start: float, end: float, deviation: float) -> lis
         end: Parameter where it ends; smaller than `start` to run backward.
         deviation: Farthest the chain may lie off the curve [mm].
     """
+    way = 1.0 if end > start else -1.0
     middle = (start + end) / 2.0
     # a stretch that begins and ends alike (a closed curve, an S) tells nothing by its ends
-    return _stretch(curve, start, middle, deviation, 0) + _stretch(curve, middle, end, deviation, 0)
+    found: list[Vertex] = []
+    waiting = [(middle, end, curve(middle), curve(end), 0), (start, middle, curve(start), curve(middle), 0)]
+    while waiting:
+        a, b, from_, to, depth = waiting.pop()
+        arcs = _biarc(from_[0], _unit(from_[1], way), to[0], _unit(to[1], way))
+        if arcs is not None and _holds(arcs, to[0], curve, a, b, deviation):
+            found += arcs
+            continue
+        if depth >= DEEPEST:
+            raise GeometryFault("curve", f"it has no arcs within {deviation:g} mm", "draw it of lines and arcs")
+        halfway = (a + b) / 2.0
+        at = curve(halfway)
+        waiting += [(halfway, b, at, to, depth + 1), (a, halfway, from_, at, depth + 1)]
+    return found
 
 
-def _stretch(curve: Curve, start: float, end: float, deviation: float, depth: int) -> list[Vertex]:
-    way = 1.0 if end > start else -1.0
-    (p0, t0), (p1, t1) = curve(start), curve(end)
-    arcs = _biarc(p0, _unit(t0, way), p1, _unit(t1, way))
-    if arcs is not None:
-        chain = [*arcs, Vertex(p1[0], p1[1])]
-        pair = [edge_between(a, b) for a, b in pairwise(chain)]
-        steps = [start + (end - start) * k / SAMPLES for k in range(1, SAMPLES)]
-        points = [curve(step)[0] for step in steps]
-        if all(min(edge_to_point(e, x, y) for e in pair) <= deviation for x, y in points):
-            return arcs
-    if depth >= DEEPEST:
-        raise GeometryFault("curve", f"it has no arcs within {deviation:g} mm", "draw it of lines and arcs")
-    middle = (start + end) / 2.0
-    first = _stretch(curve, start, middle, deviation, depth + 1)
-    return first + _stretch(curve, middle, end, deviation, depth + 1)
+def _holds(arcs: list[Vertex], last: Point, curve: Curve, start: float, end: float, deviation: float) -> bool:
+    """Whether the curve keeps to a pair of arcs, seen at some of its points, the likeliest to be off first."""
+    first, joint = arcs
+    # a point before the cross line of the joint belongs to the first arc; both arcs are tangent there
+    bearing = math.atan2(joint.y - first.y, joint.x - first.x) + 2.0 * math.atan(first.bulge)
+    jx, jy = math.cos(bearing), math.sin(bearing)
+    pair = _offness(first.x, first.y, first.bulge, joint.x, joint.y), _offness(joint.x, joint.y, joint.bulge, *last)
+    step = (end - start) / SAMPLES
+    for k in ORDER:
+        x, y = curve(start + k * step)[0]
+        if pair[(x - joint.x) * jx + (y - joint.y) * jy > 0.0](x, y) > deviation:
+            return False
+    return True
+
+
+def _offness(x0: float, y0: float, bulge: float, x1: float, y1: float) -> Callable[[float, float], float]:
+    """How far a point lies off the line or circle that an arc is part of [mm], as a function of the point."""
+    dx, dy = x1 - x0, y1 - y0
+    chord = math.hypot(dx, dy) or 1.0
+    if abs(bulge) < STRAIGHT:
+        nx, ny = -dy / chord, dx / chord
+        return lambda x, y: abs((x - x0) * nx + (y - y0) * ny)
+    # from the middle of the chord to the centre, over the chord: 1 / (2 tan(sweep / 2)), with bulge = tan(sweep / 4)
+    off = (1.0 - bulge * bulge) / (4.0 * bulge)
+    cx, cy = (x0 + x1) / 2.0 - off * dy, (y0 + y1) / 2.0 + off * dx
+    radius, hypot = chord * (1.0 + bulge * bulge) / (4.0 * abs(bulge)), math.hypot
+    return lambda x, y: abs(hypot(x - cx, y - cy) - radius)
 
 
 def _biarc(p0: Point, t0: Point, p1: Point, t1: Point) -> list[Vertex] | None:

@@ -176,19 +176,19 @@ def _round_edge(shadow: TubeShadow, first: float, sweep: float) -> list[Vertex]:
 
 def _curved_edge(shadow: TubeShadow, first: float, sweep: float, half: float) -> list[Vertex]:
     """Arcs about a curve that stands off by half the deviation, so that none comes too near."""
-
-    def curve(station: float) -> tuple[Point, Point]:
-        foot = shadow.at(station)
-        nx, ny = foot.normal
-        return (foot.x + half * nx, foot.y + half * ny), (-ny, nx)
+    curve = shadow.curve(half)
 
     def is_line(station: float) -> bool:
         q = station % shadow.turn
         return math.pi < q < math.pi + shadow.line or q > 2.0 * math.pi + shadow.line
 
     cuts = {0.0, sweep}
-    if 2.0 * shadow.slide > LINE:
-        borders = [k * math.pi + m * shadow.line for k, m in ((0, 0), (1, 0), (1, 1), (2, 1))]
+    if shadow.slide > 0.0:
+        # short lines are halved, so that no arc spans one: it would stand off most in a place that is soon missed
+        shares: tuple[tuple[int, float], ...] = (0, 0.0), (1, 0.0), (1, 1.0), (2, 1.0)
+        if 2.0 * shadow.slide <= LINE:
+            shares = (1, 0.5), (2, 1.5)
+        borders = [k * math.pi + m * shadow.line for k, m in shares]
         cuts |= {(first - b) % shadow.turn for b in borders if 0.0 < (first - b) % shadow.turn < sweep}
     vertices: list[Vertex] = []
     for a, b in pairwise(sorted(cuts)):

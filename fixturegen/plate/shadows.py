@@ -8,6 +8,7 @@ normal: the ellipse of the section drawn along its long axis, two half ellipses 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from fixturegen.plate.part import Matrix, Vector
@@ -88,16 +89,37 @@ class TubeShadow:
 
     def at(self, station: float) -> Foot:
         """The place of the edge at a station [rad], and the normal there."""
-        q = station % self.turn
-        half, line, slide = math.pi, self.line, self.slide
-        if q < half or half + line <= q < 2.0 * half + line:
-            angle, middle = (q - half / 2.0, slide) if q < half else (q - line - half / 2.0, -slide)
-            c, s = math.cos(angle), math.sin(angle)
-            n = math.hypot(c / self.long, s / self.short)
-            return self._foot(middle + self.long * c, self.short * s, c / self.long / n, s / self.short / n, q)
-        if q < half + line:
-            return self._foot(slide - (q - half) * self.long, self.short, 0.0, 1.0, q)
-        return self._foot((q - 2.0 * half - line) * self.long - slide, -self.short, 0.0, -1.0, q)
+        (x, y), (tx, ty) = self.curve()(station)
+        return Foot(x, y, (ty, -tx), station % self.turn)
+
+    def curve(self, off: float = 0.0) -> Callable[[float], tuple[Point, Point]]:
+        """Station [rad] to the place there and the unit vector along the edge, as stations grow.
+
+        Args:
+            off: How far the place stands off the edge, along its normal [mm].
+        """
+        half, line, slide, long, short = math.pi, self.line, self.slide, self.long, self.short
+        turn, (ux, uy), x0, y0 = self.turn, self.way, self.x, self.y
+        cos, sin, hypot = math.cos, math.sin, math.hypot
+
+        def place(station: float) -> tuple[Point, Point]:
+            q = station % turn
+            if q < half or half + line <= q < 2.0 * half + line:
+                angle, middle = (q - half / 2.0, slide) if q < half else (q - line - half / 2.0, -slide)
+                c, s = cos(angle), sin(angle)
+                n, m = c / long, s / short
+                size = hypot(n, m)
+                n, m = n / size, m / size
+                along, across = middle + long * c, short * s
+            elif q < half + line:
+                along, across, n, m = slide - (q - half) * long, short, 0.0, 1.0
+            else:
+                along, across, n, m = (q - 2.0 * half - line) * long - slide, -short, 0.0, -1.0
+            nx, ny = n * ux - m * uy, n * uy + m * ux
+            x, y = x0 + along * ux - across * uy + off * nx, y0 + along * uy + across * ux + off * ny
+            return (x, y), (-ny, nx)
+
+        return place
 
     def _foot(self, along: float, across: float, n: float, m: float, station: float) -> Foot:
         ux, uy = self.way
