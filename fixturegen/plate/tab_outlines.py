@@ -147,9 +147,9 @@ def top_of(holes: Sequence[TabHole], base: Base) -> float:
     return max(y + r for _, y, r in _discs(holes, base))
 
 
-def foot_top(base: Base, foot: float = FOOT) -> float:
-    """Height of the top of the foot at the base's last end [mm]."""
-    return base.ends[1][1] + foot * base.normals[2][1]
+def foot_top(base: Base, foot: float = FOOT, tip: float = TIP) -> float:
+    """Height of the top of the foot at the base's last end, its rounding too [mm]."""
+    return base.ends[1][1] + foot * base.normals[2][1] + tip * (1.0 + base.normals[2][0])
 
 
 def flanked_outline(
