@@ -2,13 +2,32 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 
 from fixturegen.brackets.frames import Stand
+from fixturegen.parts.joinery import relief_radius
 from fixturegen.studies.bracket_records import FlatBase, Mount
 
 BODY_ROOM = 6.0  # from the joint's body to the plate between the ears [mm] (common practice, no source)
 DRAIN = 10.0  # left open between that plate and what the bracket stands on [mm] (common practice, no source)
+WEB = 1.5  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
+WEB_ROOM = 1.0  # over that: room of the slot, and what its relieved corners take [mm]
+
+
+def slot_steel(x: float, y: float, length: float, thick: float, kerf: float) -> tuple[tuple[float, float, float], ...]:
+    """Discs (x, y, radius) of steel that a slot along y needs round its corners [mm].
+
+    Args:
+        x: Middle of the slot [mm].
+        y: Middle of the slot [mm].
+        length: Of its tab [mm].
+        thick: Of the plate that enters and of the one with the slot [mm].
+        kerf: Measured [mm].
+    """
+    radius = WEB * thick + WEB_ROOM + 0.5 * relief_radius(kerf)
+    return tuple((x + i * thick / 2.0, y + k * length / 2.0, radius) for i, k in product((-1.0, 1.0), repeat=2))
 
 
 def flank_side(mount: Mount, stand: Stand) -> float:

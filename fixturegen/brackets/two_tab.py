@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from fixturegen.brackets.ears import Blank, blank, ear, is_square, needed_joint, seams, with_openings
-from fixturegen.brackets.flanks import BODY_ROOM, DRAIN, clear_of, flank_side
+from fixturegen.brackets.flanks import BODY_ROOM, DRAIN, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
 from fixturegen.brackets.words import bolt_hardware, weld_words
@@ -18,7 +18,6 @@ from fixturegen.studies.bracket_records import BracketFacts, Mount
 
 LEAST_CROSS = 32.0  # a shorter cross plate braces nothing [mm]
 CROSS_TAB = 20.0  # its tabs are this long [mm]
-WEB = 1.5  # plate thicknesses of steel beyond a slot [1] (common practice, no source)
 NOTE_EARS = "both ears are alike, marked faces the same way: to the bolt's left end"
 
 
@@ -31,7 +30,7 @@ def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
     half, thick = mount.inside / 2.0, mount.thickness
     stands = (upright(mount, -half - thick, 1), upright(mount, half, 1))
     cross = _cross_place(mount, stands[0])
-    blanks = [blank(context, mount, s, _cross_steel(mount, cross)) for s in stands]
+    blanks = [blank(context, mount, s, _cross_steel(context, mount, cross)) for s in stands]
     names = [f"{mount.name}-tab"] * 2 if is_square(mount) else [f"{mount.name}-tab-right", f"{mount.name}-tab-left"]
     parts = _ears(context, mount, blanks, names, cross)
     placements = [b.stand.placement(n, mount.name) for b, n in zip(blanks, names, strict=True)]
@@ -73,14 +72,14 @@ def _cross_place(mount: Mount, stand: Stand) -> tuple[float, float, float] | Non
     return flank_side(mount, stand) * far, low, high
 
 
-def _cross_steel(mount: Mount, cross: tuple[float, float, float] | None) -> tuple[tuple[float, float, float], ...]:
+def _cross_steel(
+    context: BracketContext, mount: Mount, cross: tuple[float, float, float] | None
+) -> tuple[tuple[float, float, float], ...]:
     """Discs of steel that the ears need round the cross plate's slot."""
     if cross is None:
         return ()
     x, low, high = cross
-    middle, web = (low + high) / 2.0, WEB * mount.thickness + mount.thickness / 2.0
-    far = CROSS_TAB / 2.0
-    return ((x, middle - far + web / 2.0, web), (x, middle + far - web / 2.0, web))
+    return slot_steel(x, (low + high) / 2.0, CROSS_TAB, mount.thickness, float(context.sheet.process.kerf))
 
 
 def _ears(
