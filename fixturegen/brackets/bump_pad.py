@@ -10,7 +10,7 @@ from fixturegen.studies.bracket_records import Mount
 
 SIZE = 2.75 * INCH  # of a pad, along and across, when the sheet gives none [mm] (common practice, no source)
 CORNER = 10.0  # radius of its corners: rubber is cut by a sharp one [mm] (common practice, no source)
-LEGS = 0.3  # outer faces of the legs from the middle, in lengths of the pad [1]: under what strikes it
+LEGS = 0.38  # outer faces of the legs from the middle, in lengths of the pad [1]: under what strikes it
 NOTES = (
     "break its upper edges by 1/16 in: a torch edge cuts rubber",
     "the stop must meet the pad whole at full bump and with one wheel up: look at both before welding",

@@ -33,6 +33,7 @@ LEANS = 30.0  # most a seat leans along its tube [deg]: beyond it the legs' edge
 FLUSH = 1.0  # a seat that would stand so near to a rail lies on it [mm]
 SQUARE = math.cos(math.radians(0.5))  # [1] such a seat is parallel to the rail
 RIB_FROM = INCH  # legs that are higher are kept from racking by a rib between them [mm] (common practice, no source)
+LEAST_RUN = 4.0  # legs a run of weld is long at least [1]; source: AISC 360 J2.2b (from memory)
 STEP = 2.0  # places along a leg's top that are looked at [mm]
 CHORD = 4.0  # of a round seat's outline when its bead is told in straight pieces [mm]
 
@@ -306,9 +307,9 @@ def _rib(
         return None  # it would pass the tube
     low, high = max(e[1] for e in ends), -mount.thickness
     level = abs(ends[0][1] - ends[1][1]) < FLUSH
-    if high - low < RIB_FROM or not level:
+    snipe, bead = float(mount.spec.leg), 0.75 * mount.thickness
+    if high - low < RIB_FROM or not level or 2.0 * (half - snipe) < LEAST_RUN * bead:
         return None
-    snipe = float(mount.spec.leg) + MARGIN
     outer = filleted(
         (
             (-half + snipe, low, 0.0),
@@ -339,7 +340,7 @@ def _rib(
             part.name,
             stand.outward(-half + snipe, low, f),
             stand.outward(half - snipe, low, f),
-            0.75 * mount.thickness,
+            bead,
         )
         for f in (0.0, mount.thickness)
     )

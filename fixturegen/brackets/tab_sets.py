@@ -8,8 +8,10 @@ from typing import Literal
 import numpy as np
 
 from fixturegen.brackets.ears import Blank, base_edge, blank, ear, is_square, needed_joint, seams
+from fixturegen.brackets.flanks import clear_of
 from fixturegen.brackets.frames import ALONG, Stand, upright
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.words import Hardware, bolt_hardware, weld_words
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import INCH, decimal, fraction
 from fixturegen.plate import Part, Placement, Profile, Weld
@@ -66,19 +68,19 @@ def make_tabs(context: BracketContext, mount: Mount, kind: TabKind) -> MadeBrack
     plates = _plates(context, mount, kind)
     parts = _parts(context, mount, kind, plates)
     placements = [p.made.stand.placement(p.name, mount.name) for p in plates]
-    sides = "outside edge" if len(plates) == 2 else "both sides of its edge"
+    alone = len(plates) == 1
     welds = [
         Weld(
             (p.name, mount.base.words),
             float(mount.spec.leg),
             p.made.base.length * len(p.faces),
-            f"{sides} on the {mount.base.words}, turned round both feet; start and stop away from the corners, "
-            f"root gap {decimal(float(mount.spec.gap))} at most 1/16 in",
+            f"both sides, {weld_words(mount).removeprefix('outside ')}" if alone else weld_words(mount),
         )
         for p in plates
     ]
     found = [s for p in plates for face in p.faces for s in seams(mount, p.made, p.name, face)]
-    stiff = _gusset(context, mount, plates[0]) if len(plates) == 1 else None
+    found += [s for p in plates if not alone for s in _turned(mount, p)]
+    stiff = _gusset(context, mount, plates[0]) if alone else None
     if stiff is not None:
         part, place, beads, length = stiff
         parts.append(part)
@@ -101,15 +103,6 @@ def make_tabs(context: BracketContext, mount: Mount, kind: TabKind) -> MadeBrack
     )
 
 
-def height_over(mount: Mount) -> float:
-    """Shortest way from the hardpoint to what the bracket stands on [mm]."""
-    off = np.array(mount.point) - np.array(mount.base.point)
-    if isinstance(mount.base, FlatBase):
-        return float(off @ np.array(mount.base.normal))
-    along = np.array(mount.base.along)
-    return float(np.linalg.norm(off - (off @ along) * along)) - mount.base.radius
-
-
 def demand_body_room(mount: Mount, what: str) -> None:
     """Refuses a joint whose body would touch what the bracket stands on.
 
@@ -117,7 +110,7 @@ def demand_body_room(mount: Mount, what: str) -> None:
         GeometryFault: With by how much.
     """
     joint = needed_joint(mount)
-    clear, need = height_over(mount), joint.body / 2.0 + BODY_ROOM
+    clear, need = clear_of(mount), joint.body / 2.0 + BODY_ROOM
     if clear >= need:
         return
     words = (
@@ -280,20 +273,26 @@ def _behind(mount: Mount, plate: _Plate) -> Stand | None:
     return Stand(back - mount.thickness / 2.0 * z, np.stack([x, y, z], axis=1))
 
 
-def _hardware(mount: Mount, count: int) -> tuple[tuple[str, str, int, str], ...]:
+def _turned(mount: Mount, plate: _Plate) -> tuple[Seam, ...]:
+    """The bead turned round both ends of a straight foot: without it all of the weld lies on one line."""
+    if plate.made.base.wrap > 0.0:
+        return ()
+    (face,), stand = plate.faces, plate.made.stand
+    far = mount.thickness - face
+    return tuple(
+        Seam(plate.name, stand.outward(x, y, face), stand.outward(x, y, far), float(mount.spec.leg), lengthwise=False)
+        for x, y in plate.made.base.ends
+    )
+
+
+def _hardware(mount: Mount, count: int) -> Hardware:
+    found = bolt_hardware(mount)
+    if count == 2:
+        return found
     joint = needed_joint(mount)
-    grip = mount.inside + 2.0 * mount.thickness if count == 2 else joint.width + mount.thickness
-    reach = "both tabs" if count == 2 else "the joint into the tab"
-    bolt = f"bolt {joint.bolt}, {joint.grade}, shank {decimal(joint.shank)}"
-    found = [
-        (bolt, f"grip {decimal(grip)}: the shank must reach through {reach}", 1, mount.label),
-        (f"lock nut {joint.bolt}", "", 1, mount.label),
-        (f"washer {joint.bolt}, hardened", "", 2, mount.label),
-    ]
-    if count == 1:
-        wide = f"outside over {decimal(joint.body)}"
-        found.append((f"washer {joint.bolt}, large", f"{wide}: keeps the joint on if its bush fails", 1, mount.label))
-    return tuple(found)
+    grip = f"grip {decimal(joint.width + mount.thickness)}: the shank must reach through the joint into the tab"
+    wide = f"outside over {decimal(joint.body)}: keeps the joint on if its bush fails"
+    return ((found[0][0], grip, 1, mount.label), *found[1:], (f"washer {joint.bolt}, large", wide, 1, mount.label))
 
 
 def other_bolt_words(context: BracketContext, mount: Mount) -> tuple[str, ...]:
