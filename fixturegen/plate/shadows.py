@@ -17,7 +17,8 @@ Point = tuple[float, float]
 
 ALONG = 1e-6  # [1] cosine of the plate's normal with the tube below which the plate lies along the tube
 STEEPEST = 85.0  # [deg] a plate leaning more, yet not along the tube, is no bracket on it
-HALVINGS = 60  # of the interval that holds the foot on an ellipse: down to the last digit
+HALVINGS = 60  # of the interval that holds the foot on an ellipse, at most: down to the last digit
+SETTLED = 1e-15  # [rad] a step toward that foot that changes nothing any more
 
 
 @dataclass(frozen=True)
@@ -150,16 +151,21 @@ class TubeShadow:
 
     def _ellipse_angle(self, x: float, y: float) -> float:
         """Parameter of the foot on the quarter ellipse: where the way to the point is square to it."""
-        low, high = 0.0, math.pi / 2.0
+        low, high, angle = 0.0, math.pi / 2.0, math.atan2(self.long * y, self.short * x)
         for _ in range(HALVINGS):
-            angle = (low + high) / 2.0
             c, s = math.cos(angle), math.sin(angle)
-            # derivative of the squared distance
-            if self.long * s * (x - self.long * c) - self.short * c * (y - self.short * s) > 0.0:
-                high = angle
-            else:
-                low = angle
-        return (low + high) / 2.0
+            right, up = x - self.long * c, y - self.short * s
+            # derivative of half the squared distance, and its own
+            slope = self.long * s * right - self.short * c * up
+            bend = self.long * (c * right + self.long * s * s) + self.short * (s * up + self.short * c * c)
+            low, high = (low, angle) if slope > 0.0 else (angle, high)
+            following = angle - slope / bend if bend > 0.0 else low
+            if not low < following < high:
+                following = (low + high) / 2.0
+            if abs(following - angle) < SETTLED:
+                return following
+            angle = following
+        return angle
 
     def clearance(self, x: float, y: float) -> float:
         """Distance from the shadow to a point [mm], negative within it."""
