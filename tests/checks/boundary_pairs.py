@@ -16,6 +16,7 @@ class Pair(NamedTuple):
 
 
 NUMBERS = "checks/test_number_claims.py"
+LIMITS = "checks/test_link_limit_claims.py"
 SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
@@ -23,6 +24,7 @@ BRACKETS = "checks/test_bracket_claims.py"
 CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
+STRENGTH = "checks/test_strength_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -84,6 +86,13 @@ PAIRS = {
     ),
     "LNK-04": both("checks/test_link_claims.py", "test_lnk_04_a_shaft_that_pulls_out_by_a_hair_fails"),
     "LNK-05": both("checks/test_link_claims.py", "test_lnk_05_two_degrees_are_kept_beyond_the_knuckle_stop"),
+    "LNK-06": both(LIMITS, "test_lnk_06_a_box_that_stops_a_hair_before_the_knuckle_is_named"),
+    "LNK-07": both(LIMITS, "test_lnk_07_arms_that_turn_the_outer_wheel_more_are_named"),
+    "LNK-08": both(LIMITS, "test_lnk_08_a_shock_that_closes_a_hair_before_the_stop_is_solid_fails"),
+    "LNK-09": both(LIMITS, "test_lnk_09_a_shock_that_opens_a_hair_before_the_strap_is_taut_fails"),
+    "LNK-10": both(LIMITS, "test_lnk_10_a_coil_pressed_solid_by_a_hair_fails_and_a_loose_one_warns"),
+    "LNK-11": both(LIMITS, "test_lnk_11_a_hose_a_hair_too_short_at_droop_and_lock_fails"),
+    "LNK-12": both(LIMITS, "test_lnk_12_a_drag_link_above_the_tie_rod_loses_steer"),
     "LOD-01": both(
         "checks/test_load_claims.py",
         "test_lod_01_springs_apart_carry_every_case_and_springs_in_the_middle_carry_none",
@@ -112,6 +121,15 @@ PAIRS = {
     "STA-05": both(NUMBERS, TURNS),
     "STA-06": both(NUMBERS, TURNS),
     "STR-01": both(NUMBERS, TURNS),
+    "STR-02": both(STRENGTH, "test_str_02_two_planes_of_a_shank_shear_at_six_tenths_of_its_tensile_strength_over_two"),
+    "STR-03": both(STRENGTH, "test_str_03_a_tight_joint_bends_its_bolt_over_tab_and_contact_and_shears_it_as_well"),
+    "STR-04": both(STRENGTH, "test_str_04_a_bolt_crushes_its_tab_at_1_8_yield_over_two"),
+    "STR-05": both(STRENGTH, "test_str_05_the_root_is_a_rectangle_under_pull_and_bending"),
+    "STR-06": both(STRENGTH, "test_str_06_a_tight_gap_passes_an_ordinary_one_is_said_and_an_eighth_fails"),
+    "STR-07": both(STRENGTH, "test_str_07_the_weld_is_held_at_its_throat_and_trips_a_hair_beyond"),
+    "STR-08": both(STRENGTH, "test_str_08_the_wall_of_the_tube_is_held_by_its_limit_states"),
+    "STR-09": both(STRENGTH, "test_str_09_a_link_buckles_as_johnson_says_over_23_twelfths"),
+    "STR-10": both(STRENGTH, "test_str_10_a_tube_bent_beyond_yield_over_1_67_is_said"),
     "TAB-01": both(NUMBERS, "test_a_table_an_inch_too_short_is_refused"),
     "TAB-02": both(NUMBERS, TURNS),
     "TAB-03": both(NUMBERS, TURNS),

@@ -1,0 +1,117 @@
+"""STR: links and axle tubes under every load case."""
+
+from __future__ import annotations
+
+from fixturegen.checks.loads import loads_in
+from fixturegen.checks.registry import Claim, Job, claim
+from fixturegen.checks.strength_words import allowed, comparison, not_covered, quantity
+from fixturegen.errors import InputFault
+from fixturegen.findings import Finding, Level
+from fixturegen.studies.axle_bending import Bending, worst_bending
+from fixturegen.studies.axle_loads import AxleLoads
+from fixturegen.studies.link_cases import LinkStrength, link_strengths_of, strange_tubes, without_tube
+from fixturegen.studies.strength_records import STANDARD, Strength, steel_of
+from fixturegen.units import as_text
+
+LICENSED = "for a part people drive on or stand under, ask someone licensed to judge it"
+BENT = "beam cut at a station, statics: everything outboard of it; stress = moment / section modulus"
+NOT_IN_BENDING = (
+    "fatigue, the heat-affected zone beside a weld, impact beyond the factor, twist by brakes, a truss on the tube, "
+    "the joint of tube and centre section"
+)
+
+
+@claim("STR-09", "Links neither buckle, yield nor part in any load case.", holds="nothing", stage="numbers")
+def check_links(claim: Claim, job: Job) -> list[Finding]:
+    """A fail for every link that gives out; else the one nearest to it; links whose tube nobody gave."""
+    loads = loads_in(job)
+    if not isinstance(loads, AxleLoads) or not loads.cases:
+        return []
+    try:
+        made = link_strengths_of(job.sheet, job.axle, loads)
+    except InputFault as fault:
+        return [claim.finding(Level.FAIL, f.sentence(), remedy=f.remedy) for f in fault.faults]
+    rows = [(one, s) for one in made for s in one.strengths]
+    found = [_link(claim, job, Level.FAIL, *row) for row in rows if not row[1].holds]
+    judged = [row for row in rows if row[1].judged]
+    if judged and not found:
+        found.append(_link(claim, job, Level.PASS, *max(judged, key=lambda r: r[1].used * r[1].factor.value)))
+    found += [_link(claim, job, Level.WARN, *row) for row in rows if not row[1].judged and row[1].used > 1.0]
+    for name in strange_tubes(job.sheet, loads):
+        known = ", ".join(k.name for k in loads.linkage.links)
+        words = f"loads.links names {name}, and the links are {known}"
+        found.append(claim.finding(Level.WARN, words, remedy="name a link of this axle"))
+    found += _unknown(claim, made, without_tube(job.sheet, loads))
+    return found
+
+
+def _unknown(claim: Claim, made: tuple[LinkStrength, ...], bare: tuple[str, ...]) -> list[Finding]:
+    """What of links is not worked out for want of a value."""
+    found = []
+    if bare:
+        words = f"{', '.join(bare)}: what it is made of is not on the sheet, so nobody knows whether it buckles"
+        remedy = "add [[loads.links]] with link, diameter, wall and material"
+        found.append(claim.finding(Level.NOT_CHECKED, words, remedy=remedy))
+    for why in dict.fromkeys(one.missing for one in made if one.missing):
+        names = ", ".join(one.name for one in made if one.missing == why)
+        found.append(claim.finding(Level.NOT_CHECKED, f"{names}: {why}", remedy=why.partition(": ")[2]))
+    return found
+
+
+def _link(claim: Claim, job: Job, level: Level, link: LinkStrength, one: Strength) -> Finding:
+    """What one way of giving out comes to."""
+    units = job.sheet.job.units
+    push, pull = quantity(abs(link.case.push), "N", units), quantity(link.case.pull, "N", units)
+    words = (
+        f"{one.what}: {comparison(one, units)}; pushed by {push} at most ({link.push}), pulled by {pull} ({link.pull})"
+    )
+    if one.note:
+        words += f"; {one.note}"
+    remedy = (
+        "" if level is Level.PASS else "take a larger tube or a thicker wall, a shorter link, or joints farther apart"
+    )
+    return claim.finding(
+        level,
+        f"{words}. Not covered: {not_covered(one)}; {LICENSED}",
+        remedy=remedy,
+        value=one.demand,
+        limit=allowed(one),
+        unit=one.unit,
+        source=one.cited(),
+        data={"link": link.name, "strength": one.as_json()},
+    )
+
+
+@claim("STR-10", "The axle's tubes are not bent beyond yield in any load case.", holds="nothing", stage="numbers")
+def check_tubes(claim: Claim, job: Job) -> list[Finding]:
+    """The worst station of the worst case; a warning, as a truss is not counted and the tube is not of our making."""
+    loads = loads_in(job)
+    if not isinstance(loads, AxleLoads) or not loads.cases:
+        return []
+    worst: Bending = max(
+        (worst_bending(job.sheet, job.axle, loads, one) for one in loads.cases), key=lambda b: b.stress
+    )
+    steel, factor = steel_of(job.sheet.tubes.material), STANDARD.tab_yield
+    limit, units = steel.yield_strength / factor.value, job.sheet.job.units
+    good = worst.stress <= limit
+    side = "left" if worst.station >= 0.0 else "right"
+    where = as_text(abs(worst.station), "length", "mm" if units == "mm" else "in", 0 if units == "mm" else 1)
+    words = (
+        f"{quantity(worst.stress, 'MPa', units)} in {worst.case}, {where} {side} of the middle, of "
+        f"{quantity(limit, 'MPa', units)} allowed (yield {quantity(steel.yield_strength, 'MPa', units)} over factor "
+        f"{factor.value:.3g}, {factor.why}). Not covered: {NOT_IN_BENDING}; {LICENSED}"
+    )
+    remedy = "" if good else "put a truss on the housing, take a thicker tube, or bring springs farther out"
+    return [
+        claim.finding(
+            Level.PASS if good else Level.WARN,
+            words,
+            remedy=remedy,
+            value=worst.stress,
+            limit=limit,
+            unit="MPa",
+            source=BENT,
+            frame="A",
+            point=(0.0, worst.station, 0.0),
+        )
+    ]
