@@ -10,6 +10,7 @@ from fixturegen.checks.registry import Job
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.papers import cautions
 from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
+from fixturegen.papers.bracket_pages import bracket_sections
 from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.link_quantities import LinkCase
@@ -109,7 +110,7 @@ def report_of(job: Job, facts: Facts) -> Report:
         ),
         sheets=tuple(sheet_card(s, units) for s in facts.sheets),
         sheets_note=NOTE,
-        sections=_links(job),
+        sections=(*_links(job), *bracket_sections(job, facts.held, facts.findings)),
     )
 
 

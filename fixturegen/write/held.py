@@ -26,6 +26,19 @@ def held_text(part: Part, reason: str, findings: Iterable[Finding]) -> bytes:
     return ("\n".join(lines).rstrip("\n") + "\n").encode("utf-8")
 
 
+def list_text(what: str, findings: Iterable[Finding]) -> bytes:
+    """Why a list is not handed out, as UTF-8 text.
+
+    Args:
+        what: Which list.
+        findings: What holds it.
+    """
+    lines = [f"HELD: {what}", "", "Do not work from an older one.", ""]
+    for f in findings:
+        lines += [f"{f.code}  {f.claim}", f"  {f.words}", f"  Do: {f.remedy}"]
+    return ("\n".join(lines) + "\n").encode("utf-8")
+
+
 def marked_held(svg: str) -> bytes:
     """A picture of the part with HELD written across it, as UTF-8 SVG."""
     stamp = (

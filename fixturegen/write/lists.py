@@ -230,13 +230,15 @@ def hardware_list(assemblies: Iterable[Assembly]) -> bytes:
     return csv_bytes(("assembly", "what", "size", "quantity", "where"), rows)
 
 
-def weld_list(assemblies: Iterable[Assembly]) -> bytes:
-    """Welds of the jig: what to what, leg and length."""
+def weld_list(assemblies: Iterable[Assembly], held: Mapping[str, str] | None = None) -> bytes:
+    """Welds of jig, brackets and locators: what to what, leg and length; those of held parts are left out."""
+    away = held or {}
     head = ("assembly", "part", "to", "leg_in", "leg_mm", "length_in", "length_mm", "words")
     rows = [
         (a.name, *w.parts, inch(w.leg), round(w.leg, 2), inch(w.length), round(w.length, 2), w.words)
         for a in assemblies
         for w in a.welds
+        if not any(p in away for p in w.parts)
     ]
     return csv_bytes(head, rows)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from fixturegen.bodies.axle import bodies_in, part_solid
+from fixturegen.checks.brackets_welded import CODE as NO_WELD
 from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault, ProgramFault
 from fixturegen.findings import Finding, Level
@@ -15,8 +16,11 @@ from fixturegen.plate import Assembly, Part, Placement
 from fixturegen.progress import Progress
 from fixturegen.sheet.specs import Sheet
 from fixturegen.stock import Material, NotInTable, entry
+from fixturegen.studies.bracket_places import places_of
+from fixturegen.studies.link_inputs import stance_of
 from fixturegen.studies.tube_cuts import shaft_readings, tube_cuts
 from fixturegen.write import dxf, held, lists, readback, step, summary
+from fixturegen.write.bracket_list import bracket_list
 from fixturegen.write.file_rules import file_rules
 from fixturegen.write.kerf import torch_part
 from fixturegen.write.summary import Contents, Measured
@@ -239,13 +243,13 @@ def settle(
             files["picture"] = f"held/{part.name}.svg"
             (order.stage / files["picture"]).write_bytes(held.marked_held(svg))
         draft.files[part.name] = files
-    _write_lists(order, draft, held_now)
+    _write_lists(order, draft, held_now, findings)
     for folder in FOLDERS:
         if not any((order.stage / folder).iterdir()):
             (order.stage / folder).rmdir()
 
 
-def _write_lists(order: Order, draft: Draft, held_now: Mapping[str, str]) -> None:
+def _write_lists(order: Order, draft: Draft, held_now: Mapping[str, str], findings: tuple[Finding, ...]) -> None:
     released = [p for p in order.parts if p.name not in held_now]
     sheet, assemblies = order.job.sheet, order.assemblies
     tables = {
@@ -253,10 +257,18 @@ def _write_lists(order: Order, draft: Draft, held_now: Mapping[str, str]) -> Non
         "tube-list": lists.tube_list(tube_cuts(sheet), released),
         "turned-parts": lists.turned_list(released, draft.masses),
         "hardware": lists.hardware_list(assemblies),
-        "weld-list": lists.weld_list(assemblies),
+        "weld-list": lists.weld_list(assemblies, held_now),
         "axle-shafts": lists.shaft_list(shaft_readings(sheet, order.job.axle)),
         "held-parts": lists.held_list(order.parts, held_now),
     }
+    if order.job.brackets.facts:
+        places = places_of(order.job.axle, stance_of(sheet, order.job.axle), order.job.brackets.facts.values())
+        tables["brackets"] = bracket_list(places)
+    forbidden = [f for f in findings if f.code == NO_WELD and f.level is Level.FAIL]
+    if forbidden:
+        # a list a welder would work from: it is not handed out while a steering part stands in it
+        del tables["weld-list"]
+        (order.stage / "lists" / "weld-list-HELD.txt").write_bytes(held.list_text("the weld list", forbidden))
     for name, data in tables.items():
         (order.stage / "lists" / f"{name}.csv").write_bytes(data)
 
