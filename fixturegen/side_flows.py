@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fixturegen import nest_flow
 from fixturegen.axle.model import axle_of
@@ -16,6 +17,18 @@ from fixturegen.plate.placed import CutSheet
 from fixturegen.progress import Progress, silent
 from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.link_study import LinkStudy, link_numbers, study_of
+
+if TYPE_CHECKING:
+    from fixturegen.axle.model import AxleModel
+    from fixturegen.sheet.specs import Sheet
+    from fixturegen.studies.link_search import Geometry, Search
+    from fixturegen.studies.link_spread import Drawn, Rank, Spread
+    from fixturegen.studies.link_trades import Trade
+    from fixturegen.studies.link_wishes import Wanted
+
+SAMPLES = 4000
+"""Measurements drawn for a spread: the 95 % ends are then known within some twentieth of the spread."""
+LETTERS = "ABCDEFGHI"
 
 
 @dataclass(frozen=True)
@@ -120,9 +133,153 @@ def links(sheet_path: Path, others: tuple[Path, ...] = ()) -> LinksOutcome:
         studies.append(study)
         if path == sheet_path:
             units = sheet.job.units
-            job = Job(sheet, axle, plan_of(sheet, axle), store={"link.study": study})
-            findings = tuple(f for c in registry.claims("numbers") if c.code.startswith("LNK") for f in c.check(job))
+            findings = _link_findings(sheet, axle, study)
     return LinksOutcome(tuple(cases), findings, tuple(studies), units)
+
+
+def _link_findings(sheet: Sheet, axle: AxleModel, study: LinkStudy) -> tuple[Finding, ...]:
+    """What the claims about links say of a study."""
+    job = Job(sheet, axle, plan_of(sheet, axle), store={"link.study": study})
+    return tuple(f for c in registry.claims("numbers") if c.code.startswith("LNK") for f in c.check(job))
+
+
+@dataclass(frozen=True)
+class Found:
+    """One geometry a search found.
+
+    Attributes:
+        letter: What it is called beside the others.
+        geometry: Its points and what it does.
+        text: Its tables for the sheet.
+        trade: What it does best and worst of those found.
+        findings: Of the claims about links, on the sheet with its tables.
+    """
+
+    letter: str
+    geometry: Geometry
+    text: str
+    trade: Trade
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class SearchOutcome:
+    """What a search for link points came to.
+
+    Attributes:
+        name: Of the sheet.
+        seed: Of the search.
+        wanted: What was asked for.
+        result: What was found.
+        found: Each geometry, the best first.
+        links: The sheet's own points and those found, to be drawn beside each other.
+    """
+
+    name: str
+    seed: int
+    wanted: Wanted
+    result: Search
+    found: tuple[Found, ...]
+    links: LinksOutcome
+
+    @property
+    def exit_code(self) -> int:
+        """0 when some geometry meets all wishes, else 1."""
+        return EXIT_OK if self.result.met else EXIT_HELD
+
+
+def link_search(sheet_path: Path, seed: int, progress: Progress = silent) -> SearchOutcome:
+    """Better points for the links of a sheet; no kernel, nothing is written.
+
+    Args:
+        sheet_path: The build sheet, with [links.search].
+        seed: The same seed gives the same result.
+        progress: Told how many geometries were looked at.
+
+    Raises:
+        SheetFault: When the sheet is wrong.
+        InputFault: When it asks for no search, or for what makes no sense.
+    """
+    from fixturegen.studies.link_asked import search_on, wanted_on
+    from fixturegen.studies.link_search import search
+    from fixturegen.studies.link_trades import trades_of
+    from fixturegen.studies.link_written import sheet_text, taken
+
+    sheet = read(sheet_path)
+    axle = axle_of(sheet)
+    wanted, asked = wanted_on(sheet, axle), search_on(sheet)
+    result = search(wanted, seed, asked.looked_at, asked.show, progress=progress)
+    study = study_of(sheet, axle)
+    cases, studies, found = [(sheet_path.name, link_numbers(sheet, axle, study))], [study], []
+    links_given = sheet.links
+    trades = trades_of(result.geometries, wanted.wishes)
+    for letter, geometry, trade in zip(LETTERS, result.geometries, trades, strict=False):
+        if links_given is None:
+            continue
+        text = sheet_text(links_given, geometry.linkage, wanted.linkage, wanted.unit)
+        other = sheet.model_copy(update={"links": taken(links_given, text)})
+        studied = study_of(other, axle)
+        cases.append((letter, link_numbers(other, axle, studied)))
+        studies.append(studied)
+        found.append(Found(letter, geometry, text, trade, _link_findings(other, axle, studied)))
+    own = LinksOutcome(tuple(cases), _link_findings(sheet, axle, study), tuple(studies), wanted.unit)
+    return SearchOutcome(sheet_path.name, seed, wanted, result, tuple(found), own)
+
+
+@dataclass(frozen=True)
+class SpreadOutcome:
+    """How far measuring may have the numbers of the links off.
+
+    Attributes:
+        name: Of the sheet.
+        front: Whether it is a front axle.
+        units: in or mm, as the sheet has it.
+        seed: Of the draw.
+        samples: Measurements drawn.
+        linear: To first order, by reading.
+        drawn: As drawn, by reading.
+        ranking: Every coordinate of every point, the one that matters most first.
+        assumed: Keys of points whose tolerance the sheet does not give.
+    """
+
+    name: str
+    front: bool
+    units: str
+    seed: int
+    samples: int
+    linear: tuple[Spread, ...]
+    drawn: tuple[Drawn, ...]
+    ranking: tuple[Rank, ...]
+    assumed: tuple[str, ...]
+
+
+def link_spread(sheet_path: Path, seed: int, samples: int = SAMPLES) -> SpreadOutcome:
+    """How far the tolerances of the measured points may have the numbers of the links off; no kernel.
+
+    Args:
+        sheet_path: The build sheet.
+        seed: Of the draw; the same seed gives the same numbers.
+        samples: Measurements drawn.
+
+    Raises:
+        SheetFault: When the sheet is wrong.
+        InputFault: When it has no links, or links whose points cannot be moved.
+    """
+    from fixturegen.studies.link_asked import stroke_on
+    from fixturegen.studies.link_inputs import linkage_on, links_on, vehicle_on
+    from fixturegen.studies.link_spread import drawn_spreads, linear_spreads, ranked, sensitivity_of
+    from fixturegen.studies.link_written import assumed_tolerances
+
+    sheet = read(sheet_path)
+    axle = axle_of(sheet)
+    links_given = links_on(sheet)
+    linkage, vehicle, stroke = linkage_on(sheet, axle), vehicle_on(sheet, axle), stroke_on(links_given)
+    linear = linear_spreads(sensitivity_of(linkage, vehicle, stroke))
+    drawn = drawn_spreads(linkage, vehicle, stroke, seed, samples)
+    assumed = assumed_tolerances(links_given, linkage)
+    return SpreadOutcome(
+        sheet_path.name, axle.front, sheet.job.units, seed, samples, linear, drawn, ranked(linear), assumed
+    )
 
 
 def draw_links(outcome: LinksOutcome, out: Path, png: bool = False) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ COMMANDS = {
         *("--letters", "--flange-a", "--flange-b", "--flat", "--radius", "--angle"),
         *("--revision", "--dry-run", "--json"),
     },
-    "links": {"--points", "--out", "--png", "--json"},
+    "links": {"--points", "--out", "--png", "--search", "--take", "--spread", "--seed", "--json"},
     "nest": {"--seconds", "--json", "--no-cache"},
     "new": {"--axle", "--housing", "--knuckle", "--filled"},
     "tables": {"--json"},

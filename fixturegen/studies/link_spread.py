@@ -305,3 +305,39 @@ def which_matters(spread: Spread) -> str:
         f"{spread.reading}: {first.key} {words} makes {100.0 * first.part:.0f} % of the spread; "
         "measure that one again first"
     )
+
+
+@dataclass(frozen=True)
+class Rank:
+    """How much one coordinate of one point matters to all readings together.
+
+    Attributes:
+        key: Sheet key of the point.
+        axis: x, y or z.
+        tolerance: Of the coordinate, either way [mm].
+        part: Of the variance, averaged over the readings that have a spread, 0 to 1.
+        most: The reading it has the largest part of.
+        most_part: That part.
+    """
+
+    key: str
+    axis: str
+    tolerance: float
+    part: float
+    most: str
+    most_part: float
+
+
+def ranked(spreads: Sequence[Spread]) -> tuple[Rank, ...]:
+    """Every coordinate with a tolerance, the one that matters most first."""
+    known = [s for s in spreads if math.isfinite(s.rss) and s.rss > 0.0]
+    parts: dict[tuple[str, str], list[tuple[Share, str]]] = {}
+    for spread in known:
+        for share in spread.shares:
+            parts.setdefault((share.key, share.axis), []).append((share, spread.reading))
+    out = []
+    for (key, axis), shares in parts.items():
+        top, reading = max(shares, key=lambda s: s[0].part)
+        part = sum(s.part for s, _ in shares) / len(known)
+        out.append(Rank(key, axis, top.tolerance, part, reading, top.part))
+    return tuple(sorted(out, key=lambda r: (-round(r.part, 9), r.key, r.axis)))

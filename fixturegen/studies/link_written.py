@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
+from typing import Any, TypeVar
 
 from fixturegen.axle.linkage import Joint, Linkage
 from fixturegen.axle.model import Point
-from fixturegen.sheet.specs import LinkEnds, Links
+from fixturegen.sheet.specs import LinkEnds, Links, Spec
+from fixturegen.sheet.specs.links import ArmLines
 from fixturegen.units import Length, as_inch, as_text, parse
 
 INCH = 25.4
@@ -89,6 +92,12 @@ def sheet_text(links: Links, linkage: Linkage, before: Linkage, unit: str) -> st
     return "\n".join(tables)
 
 
+def assumed_tolerances(links: Links, linkage: Linkage) -> tuple[str, ...]:
+    """Keys of the links on the sheet that do not say how well their points were measured."""
+    given = [(k.key, _given(links, k.key)) for k in linkage.links]
+    return tuple(key for key, ends in given if ends is not None and "tolerance" not in ends.model_fields_set)
+
+
 def _given(links: Links, key: str) -> LinkEnds | None:
     found: object = links
     for step in key.split(".")[1:]:
@@ -121,3 +130,26 @@ def _table(key: str, ends: tuple[Joint, Joint], source: LinkEnds, mirrored: bool
 
 def _quoted(text: object) -> str:
     return f'"{text}"'
+
+
+Section = TypeVar("Section", bound=Spec)
+
+
+def taken(links: Links, text: str) -> Links:
+    """The links of a sheet with the tables of a text instead of those of the same names.
+
+    Args:
+        links: Of the sheet.
+        text: As `sheet_text` writes it.
+    """
+    return _with(links, tomllib.loads(text).get("links", {}))
+
+
+def _with(section: Section, values: dict[str, Any]) -> Section:
+    new: dict[str, Spec] = {}
+    for name, value in values.items():
+        if "frame" in value:
+            new[name] = LinkEnds.model_validate(value)
+        else:
+            new[name] = _with(getattr(section, name) or ArmLines(), value)
+    return section.model_copy(update=new)
