@@ -144,20 +144,19 @@ def _across(mount: Mount) -> bool:
 
 
 def _wall(job: Job, mount: Mount) -> tuple[float | None, Steel, tuple[str, ...]]:
-    """Thickness and steel of what a bracket stands on, and what was taken for want of a value."""
+    """Thickness and steel of what a bracket stands on, and what is not known of it."""
     base, spec = mount.base, mount.spec
+    if isinstance(base, TubeBase) and spec.hoop is None and base.words.endswith("axle tube"):
+        return base.wall, steel_of(job.sheet.tubes.material), ()
+    plain = steel_of(PLAIN_STEEL)
+    steel = replace(plain, name=f"{plain.name}, taken as none is named", trust=Trust.ASSUMED)
     if isinstance(base, TubeBase):
-        if spec.hoop is None and base.words.endswith("axle tube"):
-            return base.wall, steel_of(job.sheet.tubes.material), ()
-        plain = replace(steel_of(PLAIN_STEEL), trust=Trust.ASSUMED)
-        return base.wall, plain, (f"{base.words}: steel not named, taken as {plain.name}",)
-    plain = replace(steel_of(PLAIN_STEEL), trust=Trust.ASSUMED)
-    said = (f"{base.words}: steel not named, taken as {plain.name}",)
+        return base.wall, steel, ()
     if spec.wall is not None:
-        return float(spec.wall), plain, said
+        return float(spec.wall), steel, ()
     if spec.on == "housing":
-        return float(job.sheet.housing.skin), plain, said
-    return None, plain, (f"{base.words}: its thickness is not on the sheet, give wall of this bracket",)
+        return float(job.sheet.housing.skin), steel, ()
+    return None, steel, (f"{base.words}: its thickness is not on the sheet, give wall of this bracket",)
 
 
 def pad_welds(job: Job, facts: BracketFacts) -> tuple[tuple[WeldLine, ...], Array]:
