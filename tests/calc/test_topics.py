@@ -91,6 +91,21 @@ CONTRACT = {
         ["diameter", "wall", "load", "overhang", "spacing", "modulus"],
         ["moment", "stress", "slope", "deflection"],
     ),
+    "composite-section": (
+        ["diameter", "wall", "plate", "spread", "height", "top"],
+        ["area", "centroid", "second_moment", "modulus_top", "modulus_bottom", "gain"],
+    ),
+    "housing-beam": (
+        [
+            *("diameter", "wall", "load", "overhang", "spacing", "truss-length", "truss-second-moment"),
+            "modulus",
+        ],
+        [
+            *("moment", "stress_bare", "stress_at_end", "slope_bare", "slope_truss"),
+            *("deflection_bare", "deflection_truss"),
+        ],
+    ),
+    "socket-room": (["socket", "length", "head", "ratchet", "play"], ["radius", "height"]),
     "link-force": (
         ["axle-load", "friction", "tyre-radius", "separation", "factor"],
         ["upper_force", "lower_force"],
