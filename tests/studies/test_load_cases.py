@@ -189,14 +189,15 @@ def test_the_steering_force_and_the_scrub_of_the_tyres_do_no_work_together(on, s
     knuckle = next(k for k in axle.knuckles if k.side == ("right" if on == "right" else "left"))
     axis = rotation @ np.array(knuckle.axis)
     pivot = rotation @ np.array(knuckle.axis_point) + [0, 0, RADIUS]
-    drag, tie = np.array([6, -19.5, 22.5]) * 25.4, np.array([-6.25, 25.5, 18]) * 25.4
+    points = sheet.links.steering
+    pitman, drag, tie = (np.array([float(v) for v in p]) for p in (points.pitman, points.drag_end, points.tie_end))
     moved = np.cross(axis, (tie if on == "tie-rod" else drag) - pivot)
     work = float(force @ moved)
     assert work * way > 0  # the wheels go where the case says
     scrub = sum(c.moment[2] for c in case.couples)
     assert scrub * axis[2] == pytest.approx(-work)
     # along the drag link, pitman joint to its other end
-    line = drag - np.array([6, 15, 25.75]) * 25.4
+    line = drag - pitman
     assert np.linalg.norm(np.cross(line, force)) == pytest.approx(0, abs=1e-6 * np.linalg.norm(line) * 1900)
 
 
