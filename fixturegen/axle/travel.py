@@ -35,13 +35,14 @@ NEAR = 1.0
 """mm; the polynomial is this near, or its poses are approached one by one."""
 
 
-def poses_at(linkage: Linkage, heave: Array | float, roll: Array | float = 0.0) -> Poses:
+def poses_at(linkage: Linkage, heave: Array | float, roll: Array | float = 0.0, traced: bool = True) -> Poses:
     """The axle at each heave and roll.
 
     Args:
         linkage: What holds it; see `linkage_faults.refuse` for what is no linkage.
         heave: Travel of the axle centre, up positive, shape (m,) [mm].
         roll: Left wheel up positive, shape (m,) [deg].
+        traced: Whether the binding on the way to poses out of reach is looked for.
 
     Raises:
         InputFault: When more than four lengths hold the axle, they do not fit, and no bush rate was given.
@@ -62,7 +63,7 @@ def poses_at(linkage: Linkage, heave: Array | float, roll: Array | float = 0.0) 
     off[~good] = np.nan
     at_ride = step_of(linkage)(values(s, np.zeros((UNKNOWNS, 1)), np.zeros(1), cosines(np.zeros(1))))[1][0]
     margin = np.where(good, det / at_ride, np.nan)
-    bindings = () if good.all() else _bindings(linkage, s, z[~good], np.radians(r[~good]), sign)
+    bindings = () if good.all() or not traced else _bindings(linkage, s, z[~good], np.radians(r[~good]), sign)
     poses = Poses(linkage, z, r, unknowns, good, off, margin, bindings)
     _refuse_what_does_not_fit(poses)
     return poses

@@ -8,8 +8,6 @@ from fixturegen.axle.frames import Array
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.errors import InputFault
 from fixturegen.findings import Finding, Level
-from fixturegen.studies.link_inputs import stance_of
-from fixturegen.studies.link_steering import shaft_joint_angles, tie_rod_follow
 from fixturegen.studies.link_study import NAMED, LinkStudy, study_of
 
 INCH = 25.4
@@ -18,7 +16,7 @@ STROKE_LEFT = INCH / 2.0  # of a shock, kept at full bump and full droop (common
 SOURCE = "exact rigid links, derived; limits as measured on the sheet"
 
 
-def _study(job: Job) -> LinkStudy | None:
+def links_in(job: Job) -> LinkStudy | None:
     """The study of the job's links, worked out once; None without links, or where they are no linkage."""
     if job.sheet.links is None:
         return None
@@ -36,7 +34,7 @@ def check_reach(claim: Claim, job: Job) -> list[Finding]:
     """Bump, droop and both crossed poses are in reach; links that are no linkage are told."""
     if job.sheet.links is None:
         return []
-    study = _study(job)
+    study = links_in(job)
     if study is None:
         fault = job.store["link.study"]
         return [claim.finding(Level.FAIL, f.sentence(), remedy=f.remedy, source=SOURCE) for f in fault.faults]
@@ -60,7 +58,7 @@ def check_reach(claim: Claim, job: Job) -> list[Finding]:
 @claim("LNK-02", "no joint of a link is bent past its limit", holds="nothing", stage="numbers")
 def check_joints(claim: Claim, job: Job) -> list[Finding]:
     """Misalignment at both ends of each link over the named poses, against the limit given for it."""
-    study = _study(job)
+    study = links_in(job)
     if study is None:
         return []
     found, looked, blind = [], 0, []
@@ -87,15 +85,16 @@ def check_joints(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-03", "no strut is closed or open before the travel ends", holds="nothing", stage="numbers")
+@claim("LNK-03", "no shock is closed or open before the travel ends", holds="nothing", stage="numbers")
 def check_struts(claim: Claim, job: Job) -> list[Finding]:
-    """Springs, shocks, stops and straps of the left side over the named poses."""
-    study = _study(job)
-    if study is None or not study.named.struts:
+    """Shocks of the left side over the named poses; coils have LNK-10, stops and straps LNK-08 and LNK-09."""
+    study = links_in(job)
+    if study is None:
         return []
     found = []
     for kind, strut in study.named.struts:
-        keep = STROKE_LEFT if kind == "shock" else 0.0
+        if kind != "shock":
+            continue
         for word, room in (("closed", strut.room_in), ("open", strut.room_out)):
             if room is None:
                 continue
@@ -107,18 +106,18 @@ def check_struts(claim: Claim, job: Job) -> list[Finding]:
                     "it would carry the axle there: set stop or strap to end the travel first, or take a longer one"
                 )
                 found.append(_with(claim, Level.FAIL, words, remedy, left, 0.0, "mm"))
-            elif left < keep:
+            elif left < STROKE_LEFT:
                 remedy = "leave half an inch of stroke: a shock is neither bump stop nor strap"
-                found.append(_with(claim, Level.WARN, words, remedy, left, keep, "mm"))
+                found.append(_with(claim, Level.WARN, words, remedy, left, STROKE_LEFT, "mm"))
             else:
-                found.append(_with(claim, Level.PASS, words, "", left, keep, "mm"))
+                found.append(_with(claim, Level.PASS, words, "", left, STROKE_LEFT, "mm"))
     return found
 
 
 @claim("LNK-04", "the drive shaft neither bottoms, pulls out nor binds", holds="nothing", stage="numbers")
 def check_shaft(claim: Claim, job: Job) -> list[Finding]:
     """Plunge and joint angles of the drive shaft over the named poses."""
-    study = _study(job)
+    study = links_in(job)
     if study is None or study.named.shaft is None or job.sheet.links is None or job.sheet.links.shaft is None:
         return []
     given, motion = job.sheet.links.shaft, study.named.shaft
@@ -145,22 +144,16 @@ def check_shaft(claim: Claim, job: Job) -> list[Finding]:
 @claim("LNK-05", "the knuckle stop is met before the axle shaft's joint binds", holds="nothing", stage="numbers")
 def check_lock(claim: Claim, job: Job) -> list[Finding]:
     """True angle of the axle-shaft joint at lock, either way, against its limit less what is kept."""
-    study, links = _study(job), job.sheet.links
+    study, links = links_in(job), job.sheet.links
     if study is None or study.steering is None or links is None or links.steering is None:
         return []
-    lock, limit = links.steering.lock, links.steering.shaft_limit
-    if lock is None or limit is None:
+    turned, limit = study.turned, links.steering.shaft_limit
+    if turned is None or limit is None:
         return []
-    stance = stance_of(job.sheet, job.axle)
-    turn = np.array([float(lock)])
-    follow = tie_rod_follow(study.steering, stance, turn)
-    # the same lock to the other side is its mirror image: left and right change places
-    angles = shaft_joint_angles(study.steering, stance, np.array([[float(lock), float(follow[1][0])]]))
-    worst = float(np.nanmax(angles))
+    lock = float(turned.inner[-1])
+    worst = float(np.nanmax(turned.shafts))
     allowed = float(limit) - LEFT_AT_LOCK
-    words = (
-        f"at {float(lock):.0f} deg of lock an axle-shaft joint stands at {worst:.1f} deg, with inclination and caster"
-    )
+    words = f"at {lock:.0f} deg of lock an axle-shaft joint stands at {worst:.1f} deg, with inclination and caster"
     if worst > allowed:
         remedy = f"set the knuckle stop so that {LEFT_AT_LOCK:.0f} deg are left to the joint's limit"
         return [_with(claim, Level.FAIL, words, remedy, worst, allowed, "deg")]

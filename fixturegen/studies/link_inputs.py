@@ -11,7 +11,9 @@ from fixturegen.axle.linkage import Joint, Kind, Link, Linkage, Stance
 from fixturegen.axle.linkage_kinds import Leaf, leaf_springs, linkage_of
 from fixturegen.axle.model import AxleModel, Point
 from fixturegen.errors import Fault, InputFault
-from fixturegen.sheet.specs import LeafSpring, LinkEnds, Links, Sheet, StrutEnds
+from fixturegen.sheet.specs import HoseEnds, LeafSpring, LinkEnds, Links, Sheet, StrutEnds
+from fixturegen.studies.link_hoses import Hose
+from fixturegen.studies.link_lock import Box
 from fixturegen.studies.link_metrics import Vehicle
 from fixturegen.studies.link_shafts import DriveShaft
 from fixturegen.studies.link_steering import Knuckle, Steering
@@ -175,6 +177,46 @@ def steering_on(sheet: Sheet, axle: AxleModel) -> Steering | None:
     ]
     return Steering(
         knuckles[0], knuckles[1], point_of(given.pitman), Joint(point_of(given.drag_end), given.at), given.drag_on
+    )
+
+
+def box_on(sheet: Sheet) -> Box | None:
+    """The steering box; None where the sheet does not say where the pitman arm turns."""
+    given = links_on(sheet).steering
+    if given is None or not given.sector_shaft:
+        return None
+    sweep = None if given.box_sweep is None else float(given.box_sweep)
+    return Box(point_of(given.sector_shaft), point_of(given.sector_way), sweep)
+
+
+def lock_on(sheet: Sheet) -> float | None:
+    """Heading of the inner wheel on its knuckle stop [deg]; None where it is not on the sheet."""
+    given = links_on(sheet).steering
+    return None if given is None or given.lock is None else float(given.lock)
+
+
+def rod_roll_on(sheet: Sheet) -> float:
+    """Roll of the tie rod that its ends allow either way [deg]."""
+    given = links_on(sheet).steering
+    return 0.0 if given is None else float(given.rod_roll)
+
+
+def hoses_on(sheet: Sheet) -> tuple[Hose, ...]:
+    """The brake hoses of the sheet, each by itself."""
+    return tuple(_hose(h) for h in links_on(sheet).hoses)
+
+
+def _hose(h: HoseEnds) -> Hose:
+    return Hose(
+        name=h.name,
+        frame=point_of(h.frame),
+        frame_on=h.frame_on,
+        axle=Joint(point_of(h.axle), h.at),
+        axle_on=h.axle_on,
+        length=float(h.length),
+        bend=None if h.bend is None else float(h.bend),
+        frame_way=point_of(h.frame_way) if len(h.frame_way) == 3 else None,
+        axle_way=point_of(h.axle_way) if len(h.axle_way) == 3 else None,
     )
 
 

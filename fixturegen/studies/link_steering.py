@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, cross, rotated
 from fixturegen.axle.linkage import Joint, Stance
 from fixturegen.axle.model import Point
 from fixturegen.axle.poses import Poses
@@ -180,6 +180,8 @@ def roll_over(poses: Poses, steering: Steering, limit: float) -> Array:
 
     Source: geometry; that the rod rolls before it pulls is common practice, no source.
     """
+    if steering.drag_on != "tie-rod":
+        return np.zeros(poses.heave.size)  # the rod turns between its ends and pulls nothing
     one, other = (steering_motion(poses, steering, s * limit).change for s in SIDES)
     return np.asarray(np.abs(one - other), dtype=np.float64)
 
@@ -194,18 +196,54 @@ def tie_rod_follow(steering: Steering, stance: Stance, left: Array) -> tuple[Arr
 
     Source: geometry, the tie rod keeps its length.
     """
+    steer, _ = wheel_headings(steering, stance, tie_rod_turns(steering, stance, left))
+    return steer[:, 0], steer[:, 1]
+
+
+def tie_rod_turns(steering: Steering, stance: Stance, left: Array) -> Array:
+    """Turn of both knuckles about their axes as the left one is turned, to the left positive, shape (m, 2) [deg].
+
+    Not a number where the tie rod does not reach.
+
+    Source: geometry, the tie rod keeps its length.
+    """
     rods = _rods(steering, stance)
     lefts = np.radians(np.asarray(left, dtype=np.float64))
     right = np.zeros_like(lefts)
-    for k in range(1, STEPS + 1):
-        for _ in range(ROUNDS):
-            angles = np.stack([lefts * (k / STEPS), right], axis=1)
-            off, slopes = _tie(rods, angles)
-            right = right - off / slopes[:, 1]
-    angles = np.stack([lefts, right], axis=1)
-    angles[np.abs(_tie(rods, angles)[0]) > CLOSE] = np.nan
-    steer, _ = _headings(rods, angles, np.broadcast_to(stance.rotation, (lefts.size, 3, 3)))
-    return steer[:, 0], steer[:, 1]
+    with np.errstate(all="ignore"):
+        for k in range(1, STEPS + 1):
+            for _ in range(ROUNDS):
+                off, slopes = _tie(rods, np.stack([lefts * (k / STEPS), right], axis=1))
+                right = right - off / slopes[:, 1]
+        angles = np.stack([lefts, right], axis=1)
+        angles[~(np.abs(_tie(rods, angles)[0]) <= CLOSE)] = np.nan
+    return _deg(angles)
+
+
+def wheel_headings(steering: Steering, stance: Stance, turns: Array) -> tuple[Array, Array]:
+    """Heading in plan to the left, and camber, of both wheels at ride height, each shape (m, 2) [deg].
+
+    Args:
+        steering: The knuckles.
+        stance: How the axle stands.
+        turns: Of left and right knuckle about its axis, to the left positive, shape (m, 2) [deg].
+
+    Source: iso-8855, steer and camber; geometry, points turned about an axis.
+    """
+    turned = np.broadcast_to(stance.rotation, (len(turns), 3, 3))
+    return _headings(_rods(steering, stance), np.radians(turns), turned)
+
+
+def drag_ends(poses: Poses, steering: Steering, turns: Array) -> Array:
+    """The drag link's joint at the axle, the knuckles turned alike at every pose, shape (m, 3) in V [mm].
+
+    Args:
+        poses: The axle over its travel.
+        steering: Pitman arm to road wheels.
+        turns: Of left and right knuckle about its axis, to the left positive, shape (2,) [deg].
+    """
+    end = _drag_end(_rods(steering, poses.linkage.stance), np.radians(turns)[None, :], 0.0)
+    return poses.points(end)[:, 0]
 
 
 def shaft_joint_angles(steering: Steering, stance: Stance, turns: Array) -> Array:
@@ -223,7 +261,7 @@ def shaft_joint_angles(steering: Steering, stance: Stance, turns: Array) -> Arra
     out = []
     rods = _rods(steering, stance)
     for side, spindle, axis, turn in zip(SIDES, rods.spindles, rods.axes, np.radians(turns).T, strict=True):
-        now, line = _rotated(spindle, axis, turn), np.array([0.0, side, 0.0])
+        now, line = rotated(spindle, axis, turn), np.array([0.0, side, 0.0])
         out.append(np.degrees(np.arctan2(np.linalg.norm(np.cross(now, line), axis=1), now @ line)))
     return np.stack(out, axis=1)
 
@@ -263,18 +301,9 @@ def _rods(steering: Steering, stance: Stance) -> _Rods:
     )
 
 
-def _rotated(v: Array, axis: Array, angle: Array) -> Array:
-    """A vector turned about an axis, shape (m, 3).
-
-    Source: geometry, Rodrigues' formula.
-    """
-    c, s = np.cos(angle)[:, None], np.sin(angle)[:, None]
-    return np.asarray(c * v + s * np.cross(axis, v) + (1.0 - c) * (v @ axis) * axis, dtype=np.float64)
-
-
 def _moved(rods: _Rods, i: int, point: Array, angle: Array) -> Array:
     """A point of knuckle i after its turn, shape (m, 3) [mm]."""
-    return np.asarray(rods.points[i] + _rotated(point - rods.points[i], rods.axes[i], angle), dtype=np.float64)
+    return np.asarray(rods.points[i] + rotated(point - rods.points[i], rods.axes[i], angle), dtype=np.float64)
 
 
 def _tie(rods: _Rods, angles: Array) -> tuple[Array, Array]:
@@ -284,7 +313,7 @@ def _tie(rods: _Rods, angles: Array) -> tuple[Array, Array]:
     length = np.linalg.norm(line, axis=1)
     way = line / length[:, None]
     rates = [
-        (-1.0, 1.0)[i] * (np.cross(rods.axes[i], ends[i] - rods.points[i]) * way).sum(axis=1) for i in (0, 1)
+        (-1.0, 1.0)[i] * (cross(rods.axes[i], ends[i] - rods.points[i]) * way).sum(axis=1) for i in (0, 1)
     ]  # fmt: skip
     return np.asarray(length - rods.tie_length, dtype=np.float64), np.stack(rates, axis=1)
 
@@ -298,10 +327,10 @@ def _drag_end(rods: _Rods, angles: Array, rod_roll: float) -> Array:
     way = line / np.linalg.norm(line, axis=1, keepdims=True)
     ride = (rods.ties[1] - rods.ties[0]) / rods.tie_length
     # what stands off the rod is carried along without a turn about it, then rolled
-    turn = np.cross(ride, way)
+    turn = cross(ride, way)
     cosine = (way @ ride)[:, None]
-    carried = cosine * rods.aside + np.cross(turn, rods.aside) + turn * (turn @ rods.aside)[:, None] / (1.0 + cosine)
-    rolled = np.cos(rod_roll) * carried + np.sin(rod_roll) * np.cross(way, carried)
+    carried = cosine * rods.aside + cross(turn, rods.aside) + turn * (turn @ rods.aside)[:, None] / (1.0 + cosine)
+    rolled = np.cos(rod_roll) * carried + np.sin(rod_roll) * cross(way, carried)
     return np.asarray(ends[0] + rods.share * line + rolled, dtype=np.float64)
 
 
@@ -347,7 +376,7 @@ def _headings(rods: _Rods, angles: Array, rotations: Array) -> tuple[Array, Arra
     """Heading in plan to the left, and camber, of both wheels, each (m, 2) [deg]."""
     steer, camber = [], []
     for i, side in enumerate(SIDES):
-        spindle = _rotated(rods.spindles[i], rods.axes[i], angles[:, i])
+        spindle = rotated(rods.spindles[i], rods.axes[i], angles[:, i])
         out = np.einsum("mij,mj->mi", rotations, spindle)
         steer.append(np.degrees(np.arctan2(-side * out[:, 0], side * out[:, 1])))
         camber.append(np.degrees(np.arcsin(np.clip(-out[:, 2], -1.0, 1.0))))

@@ -1,6 +1,7 @@
 """Claims about links, each at its boundary: the limit on the sheet is set a hair to either side of what is measured."""
 
 import copy
+import functools
 import tomllib
 
 import pytest
@@ -18,7 +19,19 @@ FRONT = tomllib.loads((EXAMPLES / f"{DROPOUT}.toml").read_text(encoding="utf-8")
 BACK = tomllib.loads((EXAMPLES / f"{REAR}.toml").read_text(encoding="utf-8"))
 
 
-def job(change=lambda links: None, base=FRONT):
+@functools.cache
+def plain(front):
+    """The example as it stands: worked out once."""
+    return made_job(FRONT if front else BACK)
+
+
+def job(change=None, base=FRONT):
+    if change is None and base is FRONT:
+        return plain(True)
+    return plain(False) if change is None and base is BACK else made_job(base, change or (lambda links: None))
+
+
+def made_job(base, change=lambda links: None):
     data = copy.deepcopy(base)
     change(data["links"])
     sheet = Sheet.model_validate(data)

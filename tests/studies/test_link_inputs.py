@@ -66,7 +66,7 @@ def test_shaft_steering_struts_and_shares_come_from_the_sheet():
     assert right.tie.point[1] == -left.tie.point[1]
     assert left.axis == next(k.axis for k in axle.knuckles if k.side == "left")
     assert shaft.case_axis[0] > 0.0 > shaft.case_axis[2]  # toward a front axle and down
-    assert [kind for kind, _ in struts_on(sheet)] == ["spring", "shock"]
+    assert [kind for kind, _ in struts_on(sheet)] == ["spring", "shock", "bump stop", "strap"]
     assert vehicle_on(sheet, axle).drive_share == 0.5
     rear_sheet, rear = made(REAR)
     assert steering_on(rear_sheet, rear) is None

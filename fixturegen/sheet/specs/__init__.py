@@ -16,7 +16,7 @@ from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
 from fixturegen.sheet.specs.link_search import LinkSearch
-from fixturegen.sheet.specs.links import LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
+from fixturegen.sheet.specs.links import HoseEnds, LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
 from fixturegen.sheet.specs.loads import Loads
 from fixturegen.sheet.specs.middle import (
     CarrierBearings,
@@ -42,6 +42,7 @@ __all__ = [
     "Cover",
     "Face",
     "Hoop",
+    "HoseEnds",
     "Housing",
     "Jig",
     "Job",

@@ -99,9 +99,30 @@ class StrutEnds(Spec):
     axle: Spot = spot("end on the axle")
     at: Frame = usual("vehicle", "frame the axle's end is given in")
     shortest: Annotated[Measure, Length("0 in", "60 in")] | None = usual(
-        None, "closed, solid, or where the stop touches; between its ends"
+        None, "between its ends: shock closed, coil on coil, bump stop crushed solid"
     )
-    longest: Annotated[Measure, Length("0 in", "80 in")] | None = usual(None, "open, or the length of the strap")
+    longest: Annotated[Measure, Length("0 in", "80 in")] | None = usual(
+        None, "between its ends: shock open, coil free, bump stop as it begins to touch, strap taut"
+    )
+
+
+class HoseEnds(Spec):
+    """A brake hose, one entry for each hose: left and right may differ."""
+
+    name: str = Field(max_length=40, pattern=NAME, description="what it is called")
+    frame: Spot = spot("end that stays, in the vehicle's frame, where the hose leaves its fitting")
+    frame_on: Literal["frame", "axle"] = usual("frame", "what that end sits on")
+    axle: Spot = spot("other end, wheels straight ahead, where the hose leaves its fitting")
+    axle_on: Literal["axle", "left", "right"] = Field(
+        description="what the other end goes with: the housing, or the left or right knuckle"
+    )
+    at: Frame = usual("vehicle", "frame the other end is given in")
+    length: Annotated[Measure, Length("2 in", "60 in")] = Field(description="free hose between its two fittings")
+    bend: Annotated[Measure, Length("0.25 in", "12 in")] | None = usual(
+        None, "least bend radius, from whoever made the hose"
+    )
+    frame_way: Way = way("direction in which the hose leaves the first end")
+    axle_way: Way = way("direction in which the hose leaves the other end")
 
 
 class SteeringPoints(Spec):
@@ -116,7 +137,12 @@ class SteeringPoints(Spec):
         "8 deg", "roll its ends allow the tie rod either way"
     )
     lock: Annotated[Measure, Angle("5 deg", "60 deg")] | None = usual(
-        None, "inner wheel at its knuckle stop; shaft angles at lock are told with it"
+        None, "inner wheel on its knuckle stop; what happens at lock is told with it"
+    )
+    sector_shaft: Spot = usual((), "a point on the centre line of the shaft the pitman arm sits on", max_length=3)
+    sector_way: Way = usual(("0", "0", "1"), "direction of that shaft", max_length=3)
+    box_sweep: Annotated[Measure, Angle("10 deg", "60 deg")] | None = usual(
+        None, "swing of the pitman arm either way to the box's own stop, drag link off"
     )
     shaft_limit: Annotated[Measure, Angle("5 deg", "60 deg")] | None = usual(
         None, "largest angle of the axle shaft's joint"
@@ -162,6 +188,7 @@ class Links(Spec):
     track_bar: LinkEnds | None = usual(None, "track bar")
     leaf: Leaves | None = usual(None, "leaf springs")
     struts: tuple[StrutEnds, ...] = usual((), "springs, shocks, stops and straps of the left side", max_length=16)
+    hoses: tuple[HoseEnds, ...] = usual((), "brake hoses", max_length=12)
     steering: SteeringPoints | None = usual(None, "front axle")
     shaft: ShaftEnds | None = usual(None, "drive shaft")
     search: LinkSearch | None = usual(None, "better points, for `fixturegen links SHEET --search`")
