@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 SAMPLES = 4000
 """Measurements drawn for a spread: the 95 % ends are then known within some twentieth of the spread."""
 LETTERS = "ABCDEFGHI"
+DRAWN = 5
+"""Geometries in one picture at most, the sheet's own among them."""
 
 
 @dataclass(frozen=True)
@@ -172,7 +174,7 @@ class SearchOutcome:
         wanted: What was asked for.
         result: What was found.
         found: Each geometry, the best first.
-        links: The sheet's own points and those found, to be drawn beside each other.
+        links: The sheet's own points and the best of those found, to be drawn beside each other.
     """
 
     name: str
@@ -222,7 +224,8 @@ def link_search(sheet_path: Path, seed: int, progress: Progress = silent) -> Sea
         cases.append((letter, link_numbers(other, axle, studied)))
         studies.append(studied)
         found.append(Found(letter, geometry, text, trade, _link_findings(other, axle, studied)))
-    own = LinksOutcome(tuple(cases), _link_findings(sheet, axle, study), tuple(studies), wanted.unit)
+    findings = _link_findings(sheet, axle, study)
+    own = LinksOutcome(tuple(cases[:DRAWN]), findings, tuple(studies[:DRAWN]), wanted.unit)
     return SearchOutcome(sheet_path.name, seed, wanted, result, tuple(found), own)
 
 

@@ -51,7 +51,7 @@ METRICS = {
 }
 """Words and unit of each metric a search or a spread tells."""
 AXLE_WORDS = {
-    ("anti_squat", True): "anti-lift under power",
+    ("anti_squat", True): "anti-lift under drive",
     ("anti_dive", False): "anti-lift on the brakes",
 }
 """Words of a metric at the front (True) or the rear where they are others."""

@@ -137,6 +137,9 @@ def _search(sheet: Path, out: Path | None, png: bool, take: str | None, seed: in
     else:
         console.say(search_text(outcome))
         _say_drawn(drawn, out)
+        if out is not None and len(outcome.found) >= len(outcome.links.cases):
+            shown = outcome.found[: len(outcome.links.cases) - 1]
+            console.say(f"They show the sheet's own points and {letters(shown)}.")
     return outcome.exit_code
 
 
