@@ -55,12 +55,13 @@ def factor_text(one: Strength) -> str:
 
 
 def in_place(text: str, mount: Mount) -> str:
-    """A text of a bracket's strength with its tabs called by where they stand on the truck."""
+    """A text of a bracket's strength with tabs and wall called by what they are on the truck."""
     x, y, z = (abs(c) for c in mount.bolt)
     plus, minus = ("left", "right") if y >= max(x, z) else ("front", "rear") if x >= z else ("upper", "lower")
     way = mount.bolt[1] if y >= max(x, z) else mount.bolt[0] if x >= z else mount.bolt[2]
     if way < 0.0:
         plus, minus = minus, plus
+    text = text.replace("flat wall of the rail", mount.base.words)
     return text.replace("tab at +z", f"{plus} tab").replace("tab at -z", f"{minus} tab")
 
 

@@ -27,6 +27,7 @@ from fixturegen.papers.report import (
     quantity_text,
 )
 from fixturegen.papers.sheet_tables import NOTE, sheet_card
+from fixturegen.papers.strength_section import strength_section
 from fixturegen.papers.words import INCH, TRUST_WORDS, fraction, length, shown
 from fixturegen.plate import Part
 from fixturegen.plate.placed import SheetFigures
@@ -106,11 +107,13 @@ def report_of(job: Job, facts: Facts) -> Report:
         ),
         cautions=cautions.WORK,
         numbers=tuple(
-            (name, shown(n, units), n.source, TRUST_WORDS[n.trust]) for name, n in sorted(facts.numbers.items())
+            (name, shown(n, units), n.source, TRUST_WORDS[n.trust])
+            for name, n in sorted(facts.numbers.items())
+            if not name.startswith("loads.")  # they stand in a table of their own
         ),
         sheets=tuple(sheet_card(s, units) for s in facts.sheets),
         sheets_note=NOTE,
-        sections=(*_links(job), *bracket_sections(job, facts.held, facts.findings)),
+        sections=(*_links(job), *bracket_sections(job, facts.held, facts.findings), *strength_section(job)),
     )
 
 
