@@ -19,6 +19,9 @@ SAME = 1.0
 WEAK = 1e-3
 """Smallest singular value of the constraint matrix: play in a joint comes out 1000 times larger at the axle."""
 
+SHARED = 0.3
+"""Of heave and roll in what is locked: with more than this of the other, both are told."""
+
 MOTIONS = (
     "moves fore and aft",
     "moves sideways",
@@ -144,8 +147,14 @@ def _freedoms(linkage: Linkage) -> list[Fault]:
     count = len(linkage.links)
     stuck = int(np.sum(np.linalg.svd(whole)[1] >= WEAK)) >= HELD
     if stuck:
-        given = f"links that lock the axle at ride height ({names})"
-        remedy = "a link stands square to the travel it should allow: lay it flatter, or turn it toward the axle"
+        motion = MOTIONS[int(np.abs(weak[0]).argmax())]
+        given = (
+            f"links that lock the axle at ride height ({names}): it cannot {_locked(whole)}, and instead it {motion}"
+        )
+        remedy = (
+            "a link stands square to the travel it should allow, or links run parallel that should be splayed: lay it "
+            "flatter, splay them, or add a track bar"
+        )
         return [Fault("links.kind", given, "links that leave the axle up and down and roll", remedy)]
     for way in weak:
         motion = MOTIONS[int(np.abs(way).argmax())]
@@ -159,3 +168,18 @@ def _freedoms(linkage: Linkage) -> list[Fault]:
             allowed = "links that hold the axle with heave and roll alone left free"
         faults.append(Fault("links.kind", given, allowed, remedy))
     return faults
+
+
+def _locked(whole: Array) -> str:
+    """Which of heave and roll links that hold four motions leave out.
+
+    Args:
+        whole: Changes of the lengths with the four unknowns, with heave and with roll, shape (n, 6).
+    """
+    ways = np.linalg.svd(whole, full_matrices=True)[2]
+    left = ways[HELD:, UNKNOWNS:]  # heave and roll of what stays free
+    none = np.linalg.svd(left)[2][-1]  # the mix of the two that never happens
+    heave, roll = np.abs(none)
+    if min(heave, roll) > SHARED * max(heave, roll):
+        return "go up and down without leaning"
+    return "go up and down" if heave > roll else "roll"

@@ -87,6 +87,9 @@ def test_parallel_links_without_a_track_bar_move_sideways():
     assert "4 links that lie in one plane, run parallel or meet in one line, so that the axle moves sideways" in said(
         parallel
     )
+    # unlike slopes hold one motion more, and it is roll: still nothing stops the axle going sideways
+    unlike = (*links[:2], *made.both("upper", (2, 12, 26), (30, 12, 27)))
+    assert "it cannot roll, and instead it moves sideways" in said(replace(parallel, links=unlike))
     # splayed by a few inches it is located
     splay = made.both("upper", (2, 5, 26), (30, 12, 26))
     assert said(replace(parallel, links=(*links[:2], *splay))) == ""
@@ -103,7 +106,10 @@ def test_a_link_square_to_its_travel_locks_the_axle():
         bar = made.rod("track-bar", (0, -16, 20), frame)
         return Linkage("three-link", made.front_stance(), (*lowers, made.rod("upper", (-1, 0, 26), (-31, 0, 27)), bar))
 
-    assert "links that lock the axle at ride height" in said(with_bar((0, -16, 48)))
+    upright = said(with_bar((0, -16, 48)))
+    assert "links that lock the axle at ride height" in upright
+    assert "it cannot go up and down" in upright and "instead it moves sideways" in upright
+    assert "lay it flatter" in upright
     assert said(with_bar((0, 12, 48))) == ""
 
 
