@@ -2,15 +2,16 @@
 
 from dataclasses import replace
 
+from fixturegen import pipeline
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
 from fixturegen.studies.axle_loads import loads_of
 from fixturegen.studies.jig_plan import plan_of
-from tests.studies.study_jobs import DROPOUT, REAR, sheet_of
+from tests.studies.study_jobs import DROPOUT, EXAMPLES, REAR, sheet_of
 
-CLAIMS = {c.code: c for c in registry.claims("numbers")}
+CLAIMS = {c.code: c for c in registry.claims("travel")}
 
 
 def job(name=DROPOUT, **changes):
@@ -81,3 +82,14 @@ def test_lod_01_steering_without_its_force_is_told_as_not_checked():
     assert [f.level for f in found] == [Level.PASS, Level.NOT_CHECKED]
     assert "loads.steering_force" in found[1].words
     assert not found[1].holding
+
+
+def test_the_numbers_of_a_job_hold_every_case_with_what_it_does_not_cover():
+    found = pipeline.check(EXAMPLES / f"{REAR}.toml", sheet_only=True)
+    loads = loads_of(found.job.sheet, found.job.axle)
+    for one in loads.cases:
+        for link, force in one.links.items():
+            number = found.numbers[f"loads.{one.case.name}.{link}"]
+            assert (number.value, number.unit) == (force, "N")
+            assert "not covered: " in number.source and "fatigue" in number.source
+    assert not any(name.startswith("loads.") for name in pipeline._loaded(job(REAR, loads=None)))
