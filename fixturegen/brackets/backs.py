@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -9,16 +10,17 @@ import numpy as np
 from fixturegen.brackets.ears import is_square
 from fixturegen.brackets.flanks import DRAIN, clear_of
 from fixturegen.brackets.frames import Stand
-from fixturegen.brackets.gussets import BEAD, SNIPE, foot_line
+from fixturegen.brackets.gussets import BEAD, SNIPE, foot_line, stretches
 from fixturegen.brackets.registry import KIND, BracketContext
 from fixturegen.brackets.words import ends_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.joinery import filleted, tab
-from fixturegen.plate import Loop, Part, Placement, Profile
+from fixturegen.plate import Loop, Part, Placement, Profile, Weld
 from fixturegen.plate.nearness import encloses
 from fixturegen.studies.bracket_records import FlatBase, Mount, Seam
 
 TAB = 20.0  # length of the plate's tabs [mm]
+LEGS = 4.0  # of length over leg below which a run of fillet does not count [1] (AISC 360, J2.2b)
 SHOULDER = 6.0  # above the upper tab, so that its relief stays within the plate [mm]
 NARROWEST = 15.0  # of its lower edge between the snipes, to be welded [mm] (common practice, no source)
 TWO_TABS = 100.0  # a plate this high has two tabs a side [mm]
@@ -67,6 +69,24 @@ def back_place(stand: Stand, x: float, half: float, thick: float) -> Stand:
     return Stand(np.array(stand.outward(x, 0.0, half + thick)), np.stack([np.cross(y, z), y, z], axis=1))
 
 
+def back_weld(mount: Mount, name: str, found: tuple[Seam, ...]) -> tuple[list[Weld], tuple[Seam, ...]]:
+    """The weld of the plate on what the bracket stands on, and the seams of it that count.
+
+    A run shorter than four legs is laid, but counts for nothing (AISC 360, J2.2b).
+
+    Args:
+        mount: The bracket.
+        name: Of the plate.
+        found: Its seams.
+    """
+    if not found:
+        return [], ()
+    leg, long = float(mount.spec.leg), sum(math.dist(s.begin, s.end) for s in found)
+    counts = long >= LEGS * leg
+    words = "outside of the back plate" + ("" if counts else "; too short to carry, it keeps the water out")
+    return [Weld((name, mount.base.words), leg, long, words)], found if counts else ()
+
+
 def _crown(mount: Mount, middle: Stand) -> float:
     """Height along y of the highest line of a tube [mm]."""
     base = mount.base
@@ -78,8 +98,8 @@ def _crown(mount: Mount, middle: Stand) -> float:
 
 def back_plate(
     context: BracketContext, mount: Mount, middle: Stand, steps: tuple[float, ...], top: float
-) -> tuple[Part, Placement, Seam | None]:
-    """The plate between the ears, marked face away from the joint; its seam, none on a round tube.
+) -> tuple[Part, Placement, tuple[Seam, ...]]:
+    """The plate between the ears, marked face away from the joint; its seams, none on a round tube.
 
     On a flat face it is welded down, its corners sniped; over a tube it ends above the drain.
 
@@ -129,4 +149,4 @@ def back_plate(
     )
     place = Stand(np.array(middle.outward(0.0, 0.0, -thick / 2.0)), middle.rotation).placement(part.name, mount.name)
     a, b = (middle.outward(x, y, thick / 2.0) for x, y in ends)
-    return part, place, Seam(part.name, a, b, float(mount.spec.leg)) if welded else None
+    return part, place, stretches(part.name, a, b, float(mount.spec.leg)) if welded else ()

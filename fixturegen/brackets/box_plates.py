@@ -12,18 +12,20 @@ from fixturegen.brackets.backs import TAB
 from fixturegen.brackets.ears import Blank, base_edge, bored, needed_joint
 from fixturegen.brackets.flanks import slot_steel
 from fixturegen.brackets.frames import Stand
-from fixturegen.brackets.gussets import BEAD, LEAST, SNIPE, foot_line
+from fixturegen.brackets.gussets import BEAD, LEAST, SNIPE, foot_line, stretches
 from fixturegen.brackets.registry import KIND, BracketContext
 from fixturegen.brackets.words import ends_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import decimal, fraction
 from fixturegen.parts.joinery import filleted, locating_room, slot, tab
-from fixturegen.plate import Hole, Part, Profile, Vertex
+from fixturegen.plate import Hole, Loop, Part, Profile, Vertex
 from fixturegen.plate.nearness import encloses, loop_to_point
 from fixturegen.plate.tab_outlines import EdgeRules, TabHole, tab_outline
 from fixturegen.studies.bracket_records import Ear, Mount, Seam, TubeBase
 
 BELOW = 12.0  # the front ear reaches below the shelf, so that both sides of the shelf are welded to it [mm]
+LEAN_ROOM = 0.5  # over the height at which a bar that leans leaves an ear [mm]
+TAB_ROOM = 4.0  # of edge beside a tab: its relieved roots [mm]
 BAR_ROOM = 3.0  # from the joint's body to steel under the bar [mm] (common practice, no source)
 
 
@@ -74,6 +76,8 @@ class BoxEar:
         low: Its lower edge along y [mm].
         top: Its highest hole along y [mm].
         over: From the first hole to the weld on the shelf [mm].
+        outer: Its face away from the joint along z [mm].
+        tab: Middle of its tab in the far rib, along y [mm].
     """
 
     part: Part
@@ -84,16 +88,18 @@ class BoxEar:
     low: float
     top: float
     over: float
+    outer: float
+    tab: float
 
     @property
     def high(self) -> float:
         """Height of its edge on the far rib [mm]."""
         return self.top - self.low
 
-    @property
-    def tab(self) -> float:
-        """Middle of its tab in the far rib, along y [mm]."""
-        return (self.low + self.top) / 2.0
+    def root(self, box: Box, leg: float) -> Seam:
+        """Its root on the shelf, as a line on its face away from the joint; the far rib goes on with it."""
+        x, z = box.wide, self.outer
+        return Seam(self.part.name, self.stand.outward(-x, -self.over, z), self.stand.outward(x, -self.over, z), leg)
 
 
 def box_ear(context: BracketContext, mount: Mount, box: Box, front: bool) -> BoxEar:
@@ -121,18 +127,22 @@ def box_ear(context: BracketContext, mount: Mount, box: Box, front: bool) -> Box
     snipe = max(SNIPE, float(mount.spec.leg) + BEAD)
     r = rules.across
     quarter = math.tan(math.pi / 8.0)
-    head = (
-        Vertex(wide, top, quarter),
-        Vertex(wide - r, top + r),
-        Vertex(r - wide, top + r, quarter),
-        Vertex(-wide, top),
-    )
+    # a bar that leans still has its distance ahead of the hole
+    lean = abs(float(np.array(mount.along) @ box.up))
+    high = top + wide * lean / math.sqrt(1.0 - lean**2) + LEAN_ROOM
+    shoulders = ((wide, high, quarter), (wide - r, high + r, 0.0), (r - wide, high + r, quarter), (-wide, high, 0.0))
+    head = tuple(Vertex(*v) for v in shoulders)
+    start = low + (0.0 if front else snipe)
+    tooth = (start + high) / 2.0
+    if high - start < TAB + 2.0 * TAB_ROOM:
+        words = f"an ear has {high - start:.0f} mm on the far rib, its tab needs {TAB + 2.0 * TAB_ROOM:.0f} mm"
+        raise GeometryFault(mount.label, words, "take a thicker plate, or move the point up, away from the tube")
     outer = filleted(
         (
             (-wide + (0.0 if front else snipe), low, 0.0),
             (wide, low, 3.0),
             head,
-            tab(-wide, (low + top) / 2.0, -90.0, TAB, thick, kerf),
+            tab(-wide, tooth, -90.0, TAB, thick, kerf),
             (-wide, low + (0.0 if front else snipe), 0.0),
         )
     )
@@ -156,7 +166,8 @@ def box_ear(context: BracketContext, mount: Mount, box: Box, front: bool) -> Box
             ),
         ),
     )
-    return BoxEar(part, stand, holes, rules, ahead, low, top, over)
+    outside = thick if float(stand.rotation[:, 2] @ (box.front if front else -box.front)) > 0.0 else 0.0
+    return BoxEar(part, stand, holes, rules, ahead, low, top, over, outside, tooth)
 
 
 def _off_tube(mount: Mount, stand: Stand) -> float:
@@ -178,8 +189,8 @@ def told(mount: Mount, e: BoxEar, offset: float) -> Ear:
     return Ear(e.part.name, offset, mount.thickness, e.holes[0].finished, e.over, e.rules.across, e.rules.along, True)
 
 
-def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, Seam, float, Stand]:
-    """The shelf, its seam, the length of its ends, and where it stands."""
+def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, tuple[Seam, ...], float, Stand]:
+    """The shelf, its seams, the length of its ends, and where it stands."""
     thick, gap, wide = mount.thickness, float(mount.spec.gap), box.wide
     kerf = float(context.sheet.process.kerf)
     snipe = max(SNIPE, float(mount.spec.leg) + BEAD)
@@ -229,10 +240,10 @@ def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, Se
         ),
     )
     a, b = (box.shelf.outward(x, low[x], 0.0) for x in (-wide + snipe, wide - snipe))
-    seam = Seam(part.name, a, b, float(mount.spec.leg))
+    found = stretches(part.name, a, b, float(mount.spec.leg))
     return (
         part,
-        seam,
+        found,
         long - 2.0 * snipe,
         Stand(np.array(box.shelf.outward(0.0, 0.0, -thick / 2.0)), box.shelf.rotation),
     )
@@ -332,9 +343,7 @@ def _near_steel(mount: Mount, box: Box) -> list[tuple[float, float, float]]:
     return [(x, end - radius - thick, radius), (x, min(0.0, end - 2.0 * radius - thick), radius)]
 
 
-def _slots(
-    context: BracketContext, mount: Mount, box: Box, stand: Stand, ears: list[BoxEar]
-) -> list[tuple[object, ...]]:
+def _slots(context: BracketContext, mount: Mount, box: Box, stand: Stand, ears: list[BoxEar]) -> list[Loop]:
     kerf, room, thick = float(context.sheet.process.kerf), locating_room(context.sheet), mount.thickness
     found = [slot(0.0, _shelf_tab(mount, box), 90.0, TAB, thick, kerf, locating=True, room=room)]
     way = stand.direction(box.up)
@@ -345,7 +354,7 @@ def _slots(
     return found
 
 
-def _demand_bar(mount: Mount, outer: tuple[object, ...], stand: Stand) -> None:
+def _demand_bar(mount: Mount, outer: Loop, stand: Stand) -> None:
     """The near rib leaves the bar its room."""
     p, need = stand.inward(mount.point), needed_joint(mount).body / 2.0 + BAR_ROOM
     room = loop_to_point(outer, float(p[0]), float(p[1]))

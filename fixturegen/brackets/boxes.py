@@ -29,9 +29,10 @@ ASKEW = 10.0
 """Most a bolt may stand off square to the tube [deg]: the ribs stand askew to the tube by as much (common practice)."""
 STEEPEST = 65.0  # of the shelf from the bolt [deg]: beyond it the ears do not stand on it
 RAISE = 1.0  # step by which the shelf goes farther from the joint [mm]
+WELD_ROOM = 0.5  # over the least from a hole to the weld of its ear [mm]
 STEPS = 80
 BRACE = 0.9  # of its height a brace reaches out [1] (common practice, no source)
-TUBE_END = 12.7  # a brace ends this far before the end of the tube: half an inch to the next weld (common practice)
+TUBE_END = 12.7  # from the toe of a brace to the weld at the end of the tube [mm] (common practice, no source)
 
 
 def make_box(context: BracketContext, mount: Mount) -> MadeBracket:
@@ -58,7 +59,7 @@ def _made(context: BracketContext, mount: Mount) -> MadeBracket:
     leg, side = float(mount.spec.leg), SIDE_LEG * thick
     words = weld_words(mount)
     welds = [Weld((r.part.name, mount.base.words), leg, r.blank.base.length, words) for r in ribs]
-    long = math.dist(shelf[1].begin, shelf[1].end)
+    long = sum(math.dist(s.begin, s.end) for s in shelf[1])
     welds.append(Weld((shelf[0].name, mount.base.words), leg, long, "both sides, along the tube"))
     for e in ears:
         welds.append(Weld((e.part.name, shelf[0].name), side, 2.0 * box.wide - SNIPE, "both sides"))
@@ -78,8 +79,9 @@ def _made(context: BracketContext, mount: Mount) -> MadeBracket:
         facts=BracketFacts(
             mount,
             tuple(p.name for p in parts),
-            (*found, shelf[1], *(b.seam for b in brace)),
+            (*found, *shelf[1], *(s for b in brace for s in b.seams)),
             tuple(told(mount, e, way * half) for e, way in zip(ears, _ways(mount, box), strict=True)),
+            tuple(e.root(box, side) for e in ears),
         ),
     )
 
@@ -118,7 +120,7 @@ def _lowered(context: BracketContext, mount: Mount, axis: Array, ways: tuple[Arr
     _, rules = bored(context, mount, ear_frame(mount, ways, 0.0))
     wide = max(joint.body / 2.0 + BODY_ROOM, rules.along)
     a, b = float(axis @ front), float(axis @ up)
-    below = rules.base
+    below = max(rules.base, rules.base - thick + float(mount.spec.leg)) + WELD_ROOM
     for _ in range(STEPS):
         # upper face of the shelf through the front ear's inner face, so far under the hole
         x, y = half - a, -below - b
@@ -128,7 +130,7 @@ def _lowered(context: BracketContext, mount: Mount, axis: Array, ways: tuple[Arr
         if under - thick / 2.0 >= joint.body / 2.0 + BODY_ROOM:
             break
         below += RAISE
-    if abs(angle) > math.radians(STEEPEST) or below > rules.base + STEPS * RAISE - RAISE:
+    if abs(angle) > math.radians(STEEPEST) or below > rules.base + (STEPS - 1) * RAISE:
         words = f"its shelf would stand {abs(math.degrees(angle)):.0f} deg steep from the bolt"
         raise GeometryFault(mount.label, words, "move the point farther ahead of the tube, or straight over it")
     z = np.cross(along, d)
@@ -146,7 +148,7 @@ def _brace(context: BracketContext, mount: Mount, box: Box, ribs: list[BoxRib]) 
         x, y = side * box.shelf.rotation[:, 0], box.shelf.rotation[:, 1]
         frame = Stand(np.array(box.shelf.outward(start, 0.0, 0.0)), np.stack([x, y, np.cross(x, y)], axis=1))
         high = top - foot_line(mount, frame, 0.0, mount.thickness)
-        reach = min(BRACE * high, _tube_left(mount, frame))
+        reach = min(BRACE * high, _tube_left(context, mount, frame))
         if reach >= SNIPE + LEAST + 4.0 and high >= 2.0 * SNIPE + LEAST:
             made = gusset(context, mount, f"{mount.name}-brace", rib.part.name, frame, reach, top)
             return [replace(made, part=replace(made.part, label=f"Brace of the {mount.label} bracket"))]
@@ -154,11 +156,17 @@ def _brace(context: BracketContext, mount: Mount, box: Box, ribs: list[BoxRib]) 
     raise GeometryFault(mount.label, words, "move the point along the tube, or stand the bracket on the truss")
 
 
-def _tube_left(mount: Mount, frame: Stand) -> float:
-    """Length of tube beyond the origin of a frame along its x [mm]."""
+def _tube_left(context: BracketContext, mount: Mount, frame: Stand) -> float:
+    """Length of tube beyond the origin of a frame along its x, up to the toe before the next weld [mm]."""
     base = mount.base
     if not isinstance(base, TubeBase):
         return 0.0
     at = float((frame.origin - np.array(base.point)) @ np.array(base.along))
-    way = float(frame.rotation[:, 0] @ np.array(base.along))
-    return (base.reach[1] - at if way > 0.0 else at - base.reach[0]) - TUBE_END
+    low, high = base.reach
+    if mount.spec.hoop is None:
+        # the tube is free only as far as what is welded on over its end
+        stations = [k.weld_station for k in context.axle.knuckles]
+        low = max([low, *(s for s in stations if s < at)])
+        high = min([high, *(s for s in stations if s > at)])
+    left = high - at if float(frame.rotation[:, 0] @ np.array(base.along)) > 0.0 else at - low
+    return left - TUBE_END - float(mount.spec.leg) - WELD_ROOM

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
+from fixturegen.axle.model import Point
 from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.registry import KIND, BracketContext
 from fixturegen.errors import GeometryFault
@@ -24,17 +26,34 @@ NOSE = 8.0  # width of a toe [mm] (common practice, no source)
 ROUND = 3.0  # radius of outside corners [mm]
 SLOPE = 0.6  # of a gusset's height it reaches out at least [1] (common practice, no source)
 LEAST = 25.0  # a gusset with less weld on a side holds nothing [mm] (common practice, no source)
+STRETCH = 12.0  # of a straight seam in one piece [mm]
 SIDE_LEG = 0.75  # leg of the welds between plates of a bracket, in plate thicknesses [1] (common practice, no source)
 
 
 @dataclass(frozen=True)
 class Gusset:
-    """A gusset as made: the part, where it stands, its welds, and its seam on what the bracket stands on."""
+    """A gusset as made: the part, where it stands, its welds, and its seams on what the bracket stands on."""
 
     part: Part
     placement: Placement
     welds: tuple[Weld, ...]
-    seam: Seam
+    seams: tuple[Seam, ...]
+
+
+def stretches(part: str, begin: Point, end: Point, leg: float) -> tuple[Seam, ...]:
+    """A straight seam in short stretches; a check takes a long one for the chord of an arc.
+
+    Args:
+        part: What is welded.
+        begin: Where the bead begins [mm].
+        end: Where it ends [mm].
+        leg: Of its fillet [mm].
+    """
+    a, b = np.array(begin), np.array(end)
+    n = max(1, math.ceil(math.dist(begin, end) / STRETCH))
+    at = [a + (b - a) * k / n for k in range(n + 1)]
+    points = [(float(p[0]), float(p[1]), float(p[2])) for p in at]
+    return tuple(Seam(part, p, q, leg) for p, q in pairwise(points))
 
 
 def drop(mount: Mount, stand: Stand, x: float, z: float) -> float:
@@ -118,9 +137,9 @@ def gusset(
     )
     z = -thick / 2.0
     place = Stand(np.array(stand.outward(0.0, 0.0, z)), stand.rotation).placement(name, mount.name)
-    seam = Seam(name, stand.outward(snipe, inner), stand.outward(reach, toe), leg)
+    found = stretches(name, stand.outward(snipe, inner), stand.outward(reach, toe), leg)
     welds = (
         Weld((name, mount.base.words), leg, math.hypot(reach - snipe, toe - inner), "both sides, round the toe"),
         Weld((name, against), SIDE_LEG * thick, top - low - snipe, "both sides, round the toe"),
     )
-    return Gusset(part, place, welds, seam)
+    return Gusset(part, place, welds, found)

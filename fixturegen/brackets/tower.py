@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from fixturegen.brackets.backs import SHOULDER, TAB, back_place, back_plate, covered_top, names_of, tab_steps
+from fixturegen.brackets.backs import SHOULDER, TAB, back_place, back_plate, back_weld, covered_top, names_of, tab_steps
 from fixturegen.brackets.ears import Blank, blank, ear, needed_joint, seams, with_openings
 from fixturegen.brackets.flanks import BODY_ROOM, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
@@ -52,16 +52,15 @@ def make_tower(context: BracketContext, mount: Mount) -> MadeBracket:
     top = covered_top([b.profile.outer for b in blanks], outer, top, max(steps) + TAB / 2.0 + SHOULDER)
     names = names_of(mount, "side")
     plates = _plates(context, mount, blanks, names, back, steps)
-    rear, rear_place, seam = back_plate(context, mount, back_place(stands[0], back, half, thick), steps, top)
+    rear, rear_place, rear_seams = back_plate(context, mount, back_place(stands[0], back, half, thick), steps, top)
     ribs = _gussets(context, mount, stands, names, (low, -WRENCH * joint.shank))
     parts = {p.name: p for p in (*plates, rear, *(g.part for g in ribs))}
     found = [s for b, n, face in zip(blanks, names, (0.0, thick), strict=True) for s in seams(mount, b, n, face)]
     words, leg = weld_words(mount), float(mount.spec.leg)
     welds = [Weld((n, mount.base.words), leg, b.base.length, words) for b, n in zip(blanks, names, strict=True)]
-    if seam is not None:
-        long = math.dist(seam.begin, seam.end)
-        welds.append(Weld((rear.name, mount.base.words), leg, long, "outside of the back plate"))
-        found.append(seam)
+    own, counted = back_weld(mount, rear.name, rear_seams)
+    welds += own
+    found += counted
     high = top - low - SNIPE
     welds += [Weld((rear.name, n), SIDE_LEG * thick, high, "outside of the back plate, its height") for n in names]
     return MadeBracket(
@@ -76,7 +75,7 @@ def make_tower(context: BracketContext, mount: Mount) -> MadeBracket:
         facts=BracketFacts(
             mount,
             tuple(parts),
-            (*found, *(g.seam for g in ribs)),
+            (*found, *(s for g in ribs for s in g.seams)),
             tuple(ear(mount, b, n, at, True) for b, n, at in zip(blanks, names, (-half, half), strict=True)),
         ),
     )

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from fixturegen.brackets.backs import SHOULDER, TAB, back_place, back_plate, covered_top, names_of, tab_steps
+from fixturegen.brackets.backs import SHOULDER, TAB, back_place, back_plate, back_weld, covered_top, names_of, tab_steps
 from fixturegen.brackets.boxes import make_box
 from fixturegen.brackets.ears import Blank, blank, ear, needed_joint, seams, with_openings
 from fixturegen.brackets.flanks import BODY_ROOM, clear_of, flank_side, slot_steel
@@ -65,16 +65,16 @@ def _standing(context: BracketContext, mount: Mount) -> MadeBracket:
     top = covered_top([b.profile.outer for b in blanks], outer, top, max(steps) + TAB / 2.0 + SHOULDER)
     names = names_of(mount, "ear")
     middle = back_place(stands[0], back, half, thick)
-    rear, rear_place, seam = back_plate(context, mount, middle, steps, top)
+    rear, rear_place, rear_seams = back_plate(context, mount, middle, steps, top)
     brace = _brace(context, mount, middle, rear.name, (-clear, top))
     made = _ears(context, mount, (blanks, names), back, steps)
     parts = {p.name: p for p in (*made, rear, *(b.part for b in brace))}
     found = [s for b, n, face in zip(blanks, names, (0.0, thick), strict=True) for s in seams(mount, b, n, face)]
     words, leg = weld_words(mount), float(mount.spec.leg)
     welds = [Weld((n, mount.base.words), leg, b.base.length, words) for b, n in zip(blanks, names, strict=True)]
-    if seam is not None:
-        welds.append(Weld((rear.name, mount.base.words), leg, math.dist(seam.begin, seam.end), "outside"))
-        found.append(seam)
+    own, counted = back_weld(mount, rear.name, rear_seams)
+    welds += own
+    found += counted
     high = top + clear - SNIPE
     welds += [Weld((rear.name, n), SIDE_LEG * thick, high, "outside of the back plate, its height") for n in names]
     return MadeBracket(
@@ -89,7 +89,7 @@ def _standing(context: BracketContext, mount: Mount) -> MadeBracket:
         facts=BracketFacts(
             mount,
             tuple(parts),
-            (*found, *(b.seam for b in brace)),
+            (*found, *(s for b in brace for s in b.seams)),
             tuple(ear(mount, b, n, at, True) for b, n, at in zip(blanks, names, (-half, half), strict=True)),
         ),
     )

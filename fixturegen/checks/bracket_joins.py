@@ -223,7 +223,8 @@ def _shape(job: Job, facts: BracketFacts, ear: Ear, z: float, turn: Array) -> _S
 def _seams_of(facts: BracketFacts, ear: Ear, z: float, turn: Array) -> list[tuple[Array, Array]]:
     """Beads of an ear, their ends in the bracket's frame: those of its name on its side of the joint."""
     found = []
-    for seam in facts.seams:
+    # an ear in a box stands on another plate of it
+    for seam in (*facts.seams, *facts.roots):
         a, b = _local(facts.mount, turn, seam.begin), _local(facts.mount, turn, seam.end)
         if seam.part == ear.part and (len(facts.ears) == 1 or (a[2] + b[2]) * z > 0.0):
             found.append((a, b))

@@ -192,9 +192,11 @@ class BracketFacts:
         parts: Names of its parts.
         seams: Its welds to what it stands on.
         ears: Plates the bolt goes through; none for pads.
+        roots: Where ears are welded to another plate of the bracket instead.
     """
 
     mount: Mount
     parts: tuple[str, ...]
     seams: tuple[Seam, ...]
     ears: tuple[Ear, ...]
+    roots: tuple[Seam, ...] = ()
