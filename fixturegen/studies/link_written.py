@@ -35,14 +35,16 @@ def written(value: float, unit: str) -> str:
     return as_text(value, "length", unit, FINE[unit])
 
 
-def read_back(point: Point, unit: str) -> Point:
-    """A point as a sheet gives it that has it written so [mm]."""
-    x, y, z = (float(parse(written(c, unit), Length())) for c in point)
+def _read_back(point: Point, was: Point, unit: str) -> Point:
+    """A point as the sheet gives it [mm]: coordinates that moved through their text, others as they were."""
+    x, y, z = (
+        w if abs(c - w) < SAME else float(parse(written(c, unit), Length())) for c, w in zip(point, was, strict=True)
+    )
     return x, y, z
 
 
 def as_written(linkage: Linkage, before: Linkage, unit: str) -> Linkage:
-    """The linkage with every point that is not where it was before as its text gives it.
+    """The linkage with every coordinate that is not what it was before as its text gives it.
 
     Args:
         linkage: With some points moved.
@@ -51,7 +53,7 @@ def as_written(linkage: Linkage, before: Linkage, unit: str) -> Linkage:
     """
 
     def one(joint: Joint, was: Joint) -> Joint:
-        return was if _same(joint.point, was.point) else replace(joint, point=read_back(joint.point, unit))
+        return replace(joint, point=_read_back(joint.point, was.point, unit))
 
     links = [
         replace(k, frame=one(k.frame, b.frame), axle=one(k.axle, b.axle))
@@ -114,7 +116,13 @@ def _table(key: str, ends: tuple[Joint, Joint], source: LinkEnds, mirrored: bool
     """One table: the two points, and what else the sheet says of the link."""
     lines = [f"[{key}]"]
     for name, joint in zip(("frame", "axle"), ends, strict=True):
-        lines.append(f"{name} = [{', '.join(_quoted(written(c, unit)) for c in joint.point)}]")
+        # a coordinate that stays is told in the person's own words
+        own = [] if mirrored else getattr(source, name)
+        texts = [written(c, unit) for c in joint.point]
+        for k, measured in enumerate(own):
+            if abs(float(measured) - joint.point[k]) < SAME:
+                texts[k] = measured.text
+        lines.append(f"{name} = [{', '.join(_quoted(t) for t in texts)}]")
     for name in sorted(source.model_fields_set - {"frame", "axle"}, key=list(LinkEnds.model_fields).index):
         value = getattr(source, name)
         if isinstance(value, tuple):
