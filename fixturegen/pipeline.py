@@ -21,6 +21,7 @@ from fixturegen.plate.placed import SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
+from fixturegen.sheet.component_files import demand_files
 from fixturegen.sources import params_folder
 from fixturegen.studies.bracket_plan import bracket_plan
 from fixturegen.studies.jig_plan import plan_of
@@ -84,7 +85,9 @@ def read(sheet_path: Path) -> Sheet:
         SheetFault: When anything is wrong with it.
         MachineFault: When it cannot be read.
     """
-    return read_sheet(sheet_path)
+    sheet = read_sheet(sheet_path)
+    demand_files(sheet, sheet_path)
+    return sheet
 
 
 def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = silent) -> Outcome:

@@ -59,7 +59,8 @@ def starter(variant: Variant, name: str = "My axle", filled: bool = False) -> st
 
 def _wanted(key: Key, variant: Variant) -> bool:
     """Whether a section belongs to this axle."""
-    if key.name in ("links", "loads", "joints", "brackets"):  # jobs of their own, and longer than all the rest
+    # jobs of their own, and longer than all the rest
+    if key.name in ("links", "loads", "joints", "brackets", "components"):
         return False
     return key.name != "knuckles" or variant.position == "front"
 

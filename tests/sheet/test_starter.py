@@ -90,7 +90,7 @@ def test_the_starter_names_every_key_of_its_axle_with_its_words(variant):
             assert "[knuckles" not in text
             continue
         if (
-            path[0] in ("links", "loads", "joints", "brackets")
+            path[0] in ("links", "loads", "joints", "brackets", "components")
             or key.name in left_out
             or key.section is not None
             or path[0] == "plates"

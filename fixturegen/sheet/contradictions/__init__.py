@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from fixturegen.sheet.contradictions import cutting, ends, link_search, loads, middle, shop
+from fixturegen.sheet.contradictions import components, cutting, ends, link_search, loads, middle, shop
 from fixturegen.sheet.contradictions.rule import RULES, Clash
 from fixturegen.sheet.draft import Unknown
 from fixturegen.sheet.specs import Sheet
 
-__all__ = ["RULES", "Clash", "contradictions", "cutting", "ends", "link_search", "loads", "middle", "shop"]
+__all__ = [
+    "RULES",
+    "Clash",
+    "components",
+    "contradictions",
+    "cutting",
+    "ends",
+    "link_search",
+    "loads",
+    "middle",
+    "shop",
+]
 
 
 def contradictions(sheet: Sheet) -> list[Clash]:

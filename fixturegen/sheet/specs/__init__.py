@@ -13,6 +13,7 @@ from pydantic import Field
 
 from fixturegen.sheet.specs.base import Spec, usual
 from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
+from fixturegen.sheet.specs.components import Component
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
 from fixturegen.sheet.specs.link_search import LinkSearch
@@ -39,6 +40,7 @@ __all__ = [
     "Bracket",
     "Brake",
     "CarrierBearings",
+    "Component",
     "Cover",
     "Face",
     "Hoop",
@@ -106,3 +108,4 @@ class Sheet(Spec):
     loads: Loads | None = usual(None, "what links and brackets must carry")
     joints: tuple[BoltedJoint, ...] = usual((), "measured on the bench", max_length=32)
     brackets: tuple[Bracket, ...] = usual((), "to make, by `fixturegen build --only brackets`", max_length=64)
+    components: tuple[Component, ...] = usual((), "what you have, for clearance: pan, tank, frame", max_length=32)
