@@ -181,7 +181,7 @@ def _scribes(case: BracketCase, units: str) -> Table | None:
         "Lines to scribe",
         "The face of each plate that its bead runs along, at the root. Scribe the top line of each tube first, then "
         "both ends and the middle of each plate; the arc is read with the tape laid over the round, the chord with "
-        "dividers set straight across, both from the top line. A steel tape is as good as nothing thick here.",
+        "dividers set straight across, both from the top line. Take a thin steel tape.",
         (
             "Plate",
             "Point",

@@ -21,6 +21,7 @@ SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
 BRACKETS = "checks/test_bracket_claims.py"
+STEEL = "checks/test_bracket_solid_claims.py"
 CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
@@ -47,9 +48,17 @@ PAIRS = {
     "BND-05": both(BENDS, "test_bnd_05_a_bend_nobody_measured_is_said_and_a_wrong_flat_is_held"),
     "BND-06": both(BENDS, "test_bnd_06_a_flange_as_high_as_the_web_is_wide_meets_a_straight_punch"),
     "BRK-01": both(BRACKETS, "test_brk_01_a_bracket_that_cannot_be_drawn_is_told_and_leaves_the_others_alone"),
+    "BRK-02": both(STEEL, "test_brk_02_a_hole_a_tenth_off_its_hardpoint_is_held"),
+    "BRK-03": both(STEEL, "test_brk_03_a_joint_wider_than_what_is_between_the_ears_is_named_with_what_lacks"),
     "BRK-04": both(BRACKETS, "test_brk_04_a_hole_nearer_to_the_edge_than_one_and_a_half_bolts_is_held"),
     "BRK-05": both(BRACKETS, "test_brk_05_half_an_inch_is_kept_from_a_hole_to_the_toe_of_a_weld"),
     "BRK-06": both(BRACKETS, "test_brk_06_a_bead_keeps_half_an_inch_from_the_weld_of_an_end"),
+    "BRK-07": both(STEEL, "test_brk_07_a_tube_that_measures_more_or_less_than_it_was_cut_for_is_told"),
+    "BRK-08": both(STEEL, "test_brk_08_two_brackets_in_one_place_are_both_named"),
+    "BRK-09": both(STEEL, "test_brk_09_a_bracket_in_something_that_is_welded_on_already_is_told_by_how_much"),
+    "BRK-10": both(STEEL, "test_brk_10_a_bracket_keeps_a_quarter_inch_from_a_brake"),
+    "BRK-11": both(STEEL, "test_brk_11_a_link_too_thick_for_its_own_bracket_is_told_by_how_much"),
+    "BRK-12": both(STEEL, "test_brk_12_a_shield_over_a_seam_shuts_what_it_covers"),
     "BUD-01": both(NUMBERS, TURNS),
     "BUD-02": both(NUMBERS, TURNS),
     "BUD-03": both(NUMBERS, TURNS),

@@ -10,7 +10,7 @@ from fixturegen.checks.brackets import distance_across
 from fixturegen.checks.release import release
 from fixturegen.findings import Level
 from fixturegen.plate.bracket_set import Unmade
-from tests.brackets.locator_jobs import job_of, raw, rear
+from tests.brackets.place_jobs import job_of, raw, rear
 from tests.checks.bench_jobs import findings
 
 INCH = 25.4

@@ -19,7 +19,7 @@ from fixturegen.studies.link_inputs import stance_of
 from fixturegen.write.bracket_list import bracket_list
 from fixturegen.write.held import list_text
 from fixturegen.write.lists import weld_list
-from tests.brackets.locator_jobs import job_of, raw, rear
+from tests.brackets.place_jobs import job_of, raw, rear
 
 INCH = 25.4
 

@@ -10,7 +10,8 @@ import pytest
 from fixturegen.studies.bracket_places import across_of, chains, clock_of, off_surface, on_round, places_of
 from fixturegen.studies.bracket_records import Seam
 from fixturegen.studies.link_inputs import stance_of
-from tests.brackets.locator_jobs import job_of, level_axle, rear
+from tests.brackets.place_jobs import job_of, rear
+from tests.brackets.place_jobs import level as level_axle
 
 INCH = 25.4
 
@@ -22,11 +23,7 @@ def placed(made):
 
 @cache
 def level():
-    """Pinion level and no rake: what the sheet measures from the ground is A but for the loaded radius."""
-    data = level_axle()
-    data["axle"]["pinion_angle"] = "0 deg"
-    data["vehicle"]["rake"] = "0 deg"
-    return job_of(data)
+    return job_of(level_axle())
 
 
 @pytest.mark.parametrize(
@@ -66,12 +63,11 @@ def test_the_hole_stands_where_the_sheet_measured_it():
     assert lower.off == pytest.approx(math.hypot(95.0, 25.0) - 82.6 / 2.0)
     upper = made["upper-left"]
     assert upper.clock is None
-    assert upper.off == pytest.approx(660.0 - 445.0 - 120.0)  # truss 120 above the axle line
+    assert upper.off == pytest.approx(660.0 - 445.0 - 165.0)  # truss 165 above the axle line
 
 
 def test_a_raised_pinion_turns_the_clock_angle_by_itself():
     data = level_axle()
-    data["vehicle"]["rake"] = "0 deg"
     data["axle"]["pinion_angle"] = "7 deg"
     # rear axle: A is turned by the pinion angle the other way round (pinion to the front, nose up)
     turned = placed(job_of(data))["lower-left"].clock - placed(level())["lower-left"].clock
