@@ -13,6 +13,7 @@ from pydantic import Field
 
 from fixturegen.sheet.specs.base import Spec, usual
 from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
+from fixturegen.sheet.specs.clearance import Clearance
 from fixturegen.sheet.specs.components import Component
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
@@ -40,6 +41,7 @@ __all__ = [
     "Bracket",
     "Brake",
     "CarrierBearings",
+    "Clearance",
     "Component",
     "Cover",
     "Face",
@@ -108,4 +110,5 @@ class Sheet(Spec):
     loads: Loads | None = usual(None, "what links and brackets must carry")
     joints: tuple[BoltedJoint, ...] = usual((), "measured on the bench", max_length=32)
     brackets: tuple[Bracket, ...] = usual((), "to make, by `fixturegen build --only brackets`", max_length=64)
+    clearance: Clearance | None = usual(None, "wanted gaps and what is in the way, for `fixturegen clear`")
     components: tuple[Component, ...] = usual((), "what you have, for clearance: pan, tank, frame", max_length=32)

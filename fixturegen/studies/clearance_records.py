@@ -1,0 +1,226 @@
+"""What must clear what, as numbers: movers over the poses, kinds of pairs, wanted gaps, results.
+
+A body is drawn once, in the frame of what it rides on, and a `Motion` says where that frame stands in V at
+every pose. So one search tree serves all poses, and what rides on one mover never moves against itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fixturegen.axle.frames import Array
+from fixturegen.axle.model import Point
+from fixturegen.axle.poses import Bools
+
+Picks = NDArray[np.intp]
+"""Indices of poses."""
+Kind = Literal["static", "moving", "tyre", "flex"]
+KINDS: tuple[Kind, ...] = ("static", "moving", "tyre", "flex")
+FRAME, AXLE, LEFT, RIGHT = "frame", "axle", "left", "right"
+"""Movers every axle has; links, struts and rods are movers of their own."""
+
+
+@dataclass(frozen=True, eq=False)
+class Motion:
+    """Where the frame of a mover stands in V at each pose.
+
+    Attributes:
+        rotations: From its own frame to V, shape (m, 3, 3).
+        origins: Of its own frame in V, shape (m, 3) [mm].
+        known: Whether it is known at a pose, shape (m,).
+        slack: What the mover's own length is off at the worst pose, since bushes give [mm].
+    """
+
+    rotations: Array
+    origins: Array
+    known: Bools
+    slack: float = 0.0
+
+    def against(self, other: Motion) -> Motion:
+        """The other mover as seen from this one."""
+        back = np.swapaxes(self.rotations, 1, 2)
+        turned = back @ other.rotations
+        shifted = np.einsum("mij,mj->mi", back, other.origins - self.origins)
+        return Motion(turned, shifted, self.known & other.known, self.slack + other.slack)
+
+
+@dataclass(frozen=True)
+class Place:
+    """One pose of the tour.
+
+    Attributes:
+        heave: Of the axle centre, up positive [mm].
+        roll: Left wheel up positive [deg].
+        steer: Heading of the wheel inside the bend, to the left positive [deg].
+        name: ride, bump+lock-L, h+050r-03 ...
+    """
+
+    heave: float
+    roll: float
+    steer: float
+    name: str
+
+
+@dataclass(frozen=True, eq=False)
+class Tour:
+    """Every pose that is looked at, ride first, then the nearer to ride the earlier.
+
+    Attributes:
+        places: The poses.
+        motions: By name of the mover.
+        missed: Poses the linkage does not reach.
+        notes: What is not in it, and why.
+    """
+
+    places: tuple[Place, ...]
+    motions: dict[str, Motion]
+    missed: int = 0
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Thing:
+    """What is known of a body beside its shape.
+
+    Attributes:
+        name: Slug, one of its kind in the whole scene.
+        label: What people call it.
+        rides: Name of its mover.
+        soft: tyre, flex, or none of them.
+        own: Whether it belongs to the axle as drawn; these are not compared with one another.
+        beside: Names of bodies it is welded or bolted to: not compared with them.
+        gap: Wanted to it, instead of that of the kind of pair [mm].
+        accuracy: Farthest its mesh lies off the true surface [mm]: deflection, or what a scan is good for.
+        part_of: What it is a piece of, where people see one thing and it is drawn as several.
+    """
+
+    name: str
+    label: str
+    rides: str = FRAME
+    soft: Literal["", "tyre", "flex"] = ""
+    own: bool = False
+    beside: frozenset[str] = field(default_factory=frozenset)
+    gap: float | None = None
+    accuracy: float = 0.0
+    part_of: str = ""
+
+    @property
+    def whole(self) -> str:
+        """Name of the thing people see."""
+        return self.part_of or self.name
+
+
+def compared(a: Thing, b: Thing) -> bool:
+    """Whether two bodies are a pair that is looked at.
+
+    The axle's own bodies are not compared with one another, nor what stands on the frame with the frame, nor
+    what is joined to each other.
+    """
+    if a.name in b.beside or b.name in a.beside:
+        return False
+    if a.own and b.own:
+        return False
+    return not (a.rides == b.rides == FRAME)
+
+
+def kind_of(a: Thing, b: Thing) -> Kind:
+    """What kind of pair two bodies are."""
+    soft = {a.soft, b.soft}
+    if "tyre" in soft:
+        return "tyre"
+    if "flex" in soft:
+        return "flex"
+    return "static" if a.rides == b.rides else "moving"
+
+
+def wanted_of(a: Thing, b: Thing, gaps: dict[Kind, float]) -> float:
+    """Gap wanted between two bodies [mm]: their own where one has one, else that of their kind.
+
+    A tyre beside what gives on its mounts needs the larger of both.
+    """
+    own = [g for g in (a.gap, b.gap) if g is not None]
+    if own:
+        return max(own)
+    wanted = gaps[kind_of(a, b)]
+    return max(wanted, gaps["flex"]) if {a.soft, b.soft} == {"tyre", "flex"} else wanted
+
+
+@dataclass(frozen=True)
+class PairGap:
+    """The least gap of one pair over all poses.
+
+    Attributes:
+        first: Name of one body.
+        second: Name of the other.
+        labels: What people call them.
+        kind: Kind of the pair.
+        wanted: Gap wanted [mm].
+        state: apart, overlap, or inside: one wholly within the other.
+        gap: Least gap [mm]: by the kernel at the worst pose where it was asked, else by mesh less `bound`.
+        measured: Distance of the meshes at the worst pose [mm].
+        bound: Farthest the meshes' distance may be too large [mm]: both deflections, and what bushes give.
+        exact: Distance by the kernel at the worst pose [mm]; None where it was not asked.
+        place: The worst pose; of a contact the first one met from ride height.
+        point: Nearest point of the first body in V at that pose [mm].
+        other: Nearest point of the second body.
+        looked: Poses at which the distance was measured; the others were shown to be farther by a bound.
+        touching: Poses with contact, of all; 0 where they are apart.
+    """
+
+    first: str
+    second: str
+    labels: tuple[str, str]
+    kind: Kind
+    wanted: float
+    state: str
+    gap: float
+    measured: float
+    bound: float
+    exact: float | None
+    place: Place
+    point: Point
+    other: Point
+    looked: int = 0
+    touching: int = 0
+
+    @property
+    def met(self) -> bool:
+        """Whether the gap wanted is there."""
+        return self.state == "apart" and self.gap >= self.wanted
+
+
+@dataclass(frozen=True)
+class ClearanceStudy:
+    """All pairs of a sheet.
+
+    Attributes:
+        pairs: Worst first: contacts, then what is left over the gap wanted, least first.
+        far: Pairs that stay farther apart than `reach` over all poses.
+        reach: Beyond it a pair is not measured [mm].
+        poses: How many poses were looked at.
+        missed: Poses the linkage does not reach.
+        notes: What was not looked at, and why.
+    """
+
+    pairs: tuple[PairGap, ...]
+    far: int
+    reach: float
+    poses: int
+    missed: int
+    notes: tuple[str, ...]
+
+    @property
+    def short(self) -> tuple[PairGap, ...]:
+        """Pairs whose gap is missed."""
+        return tuple(p for p in self.pairs if not p.met)
+
+
+def worst_first(pairs: list[PairGap]) -> tuple[PairGap, ...]:
+    """Contacts first, then by what is left over the gap wanted."""
+    return tuple(
+        sorted(pairs, key=lambda p: (p.state == "apart", -p.touching, p.gap - p.wanted, p.first, p.second))
+    )  # fmt: skip
