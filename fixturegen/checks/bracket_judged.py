@@ -16,11 +16,14 @@ from fixturegen.studies.bracket_records import BracketFacts, Mount, TubeBase
 from fixturegen.studies.bracket_strength import KINDS, Kind, strengths_of_kind
 from fixturegen.studies.strength_records import STANDARD, Strength, steel_of
 from fixturegen.studies.weld_groups import weld_strengths
+from fixturegen.studies.weld_lines import counted_lines
 
 STORE = "bracket.judged"
 MOST_PRESSED = 0.99
 """Share of its yield strength beyond which a tube's wall under a bracket has nothing left [1]."""
 WALL_OF_WELD = "wall beside the weld"
+SHORT_RUN = "shortest run"
+"""Not judged by itself: a short run counts with a smaller leg, so its strength has it already."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,11 @@ class Judged:
     def share(self) -> float:
         """Of what is allowed; over 1 it gives out or comes too near to it [1]."""
         return self.strength.used * self.strength.factor.value
+
+    @property
+    def when(self) -> str:
+        """The case; empty for a size that hangs on no load."""
+        return "" if self.strength.unit == "mm" else self.force.case
 
 
 @dataclass
@@ -121,7 +129,7 @@ def _with_ears(job: Job, loads: AxleLoads, one: Joined, forces: tuple[BracketFor
                 bad.add(kind)
                 made.faults.append((one.facts, kind, fault))
                 continue
-            rows = [s for s in found if one.wall_known or WALL_OF_WELD not in s.what]
+            rows = [s for s in found if SHORT_RUN not in s.what and (one.wall_known or WALL_OF_WELD not in s.what)]
             made.rows += [Judged(one.facts, kind, force, s, case) for s in rows]
 
 
@@ -136,10 +144,13 @@ def _pressed(job: Job, loads: AxleLoads, mount: Mount, name: str) -> float:
 
 def _pad(job: Job, facts: BracketFacts, forces: tuple[BracketForce, ...], made: Evaluation) -> None:
     """A pad or seat: its welds alone."""
-    lines, turn = pad_welds(job, facts)
+    beads, turn = pad_welds(job, facts)
+    lines = counted_lines(beads)
     steel = steel_of(job.parts[facts.seams[0].part].material if facts.seams[0].part in job.parts else "a36")
     made.partly.append((facts, "of a pad or seat only the welds are worked out, not its plate nor the wall under it"))
     for force in forces:
         x, y, z = (float(v) for v in turn @ force.force)
-        found = weld_strengths(lines, (x, y, z), (0.0, 0.0, 0.0), plate=steel, wall=steel, factors=STANDARD)
+        found = weld_strengths(
+            counted_lines(lines), (x, y, z), (0.0, 0.0, 0.0), plate=steel, wall=steel, factors=STANDARD
+        )
         made.rows += [Judged(facts, "welds", force, s, None) for s in found if WALL_OF_WELD not in s.what]

@@ -159,7 +159,7 @@ def _finding(
 ) -> Finding:
     """What one row comes to, in the words of the shop."""
     one, units = row.strength, job.sheet.job.units
-    under = "" if row.kind == "gap" else f" in {row.force.case}, {quantity(row.force.size, 'N', units)}"
+    under = "" if not row.when else f" in {row.force.case}, {quantity(row.force.size, 'N', units)}"
     words = f"{row.facts.mount.label}{under}: {one.what}: {comparison(one, units)}"
     if one.note:
         words += f"; {one.note}"

@@ -68,6 +68,8 @@ def in_place(text: str, mount: Mount) -> str:
 def comparison(one: Strength, units: str) -> str:
     """Load beside what is allowed, with the factor in it."""
     load, limit = quantity(one.demand, one.unit, units), quantity(allowed(one), one.unit, units)
+    if one.unit == "mm":
+        return f"{limit} there, {load} asked for" if "weld" in one.what else f"{load}, without yielding {limit}"
     if one.factor.value == 1.0:
         return f"{load} of {limit}"
     return f"{load} of {limit} allowed ({quantity(one.capacity, one.unit, units)} over {factor_text(one)})"

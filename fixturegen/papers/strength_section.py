@@ -125,7 +125,7 @@ def _used(made: Evaluation) -> Table:
     for name in dict.fromkeys(r.facts.mount.name for r in made.rows):
         mine = [r for r in made.rows if r.facts.mount.name == name]
         worst = [_nearest(mine, kind) for kind in KINDS]
-        cells = ["" if r is None else f"{FULL * r.share:.0f} %, {r.force.case}" for r in worst]
+        cells = ["" if r is None else f"{FULL * r.share:.0f} %{', ' if r.when else ''}{r.when}" for r in worst]
         cells[KINDS.index("gap")] = _gap_words(worst[KINDS.index("gap")])
         rows.append((mine[0].facts.mount.label, *cells))
     return Table(
@@ -195,7 +195,7 @@ def _told(made: Evaluation, units: str) -> Table:
 def _row(r: Judged, units: str) -> tuple[str, ...]:
     mount = r.facts.mount
     when = f"{mount.label}, {r.force.case}, {quantity(r.force.size, 'N', units)}"
-    if r.kind == "gap":
+    if not r.when:
         when = mount.label
     return tuple(in_place(cell, mount) for cell in _cells(r.strength, when, units))
 

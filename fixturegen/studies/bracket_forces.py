@@ -25,6 +25,14 @@ DROP = "dropped"
 STOP_SHARE = "the bump stop is taken to carry all that the springs of its side carry"
 PULLS = "where a spring would have to pull, strap or shock does"
 DROP_NOT_COVERED = "a truck that leaves the ground, the shock's own damping force"
+STRUTS = {
+    "shock-tab": "shock",
+    "hoop-tab": "shock",
+    "strap-tab": "strap",
+    "coil-seat": "spring",
+    "bump-pad": "bump stop",
+}
+"""Kind of strut that a kind of bracket is made for."""
 NONE = 1e-6
 """Force below which nothing is there [N]: rounding of loads of tons."""
 
@@ -70,6 +78,12 @@ def forces_on(mount: Mount, sheet: Sheet, axle: AxleModel, loads: AxleLoads) -> 
         # the lines of a wishbone meet in one joint on the axle
         name = line.body if line.part == "wishbone" and mount.spec.end == "axle" and line.body else line.name
         return tuple(_of_link(mount, sheet, axle, loads, one, name) for one in loads.cases)
+    leaf = [s for s in loads.springs if s.frame is None and s.side == mount.side]
+    if mount.spec.kind == "spring-pad" and leaf:
+        return tuple(
+            _of_strut(mount, sheet, axle, one, leaf[0], one.springs[leaf[0].side], _guessed(sheet, loads, one))
+            for one in loads.cases
+        )
     row, side = _strut(mount, sheet)
     if row is None or side is None:
         return ()
@@ -100,6 +114,10 @@ def _strut(mount: Mount, sheet: Sheet) -> tuple[StrutEnds | None, Side | None]:
         for row in struts:
             if mount.holds == f"{row.name}-{side}":
                 return row, "left" if side == "left" else "right"
+    # its points are given by hand: the one strut of its kind is meant
+    alike = [row for row in struts if row.kind == STRUTS.get(mount.spec.kind)]
+    if len(alike) == 1 and mount.side != "middle":
+        return alike[0], mount.side
     return None, None
 
 

@@ -16,7 +16,7 @@ from fixturegen.studies.strength_records import Strength
 from fixturegen.studies.tab_strength import gap_strengths, hole_strengths, root_strengths
 from fixturegen.studies.tube_wall import wall_strengths
 from fixturegen.studies.weld_groups import weld_strengths
-from fixturegen.studies.weld_lines import WeldLine
+from fixturegen.studies.weld_lines import WeldLine, counted_lines
 
 Kind = Literal["shear", "bending", "hole", "root", "gap", "welds", "wall"]
 KINDS: tuple[Kind, ...] = ("shear", "bending", "hole", "root", "gap", "welds", "wall")
@@ -108,7 +108,7 @@ def _group(
 ) -> tuple[Strength, ...]:
     """The strengths of one group of welds."""
     return weld_strengths(
-        lines,
+        counted_lines(lines),
         force,
         (0.0, 0.0, z),
         plate=case.tab,

@@ -9,10 +9,10 @@ with direct shear, torsion and bending. A curved weld is given as short straight
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fixturegen.calc._welds import E70, SIXTEENTH, THROAT_SHARE, fillet_strength
+from fixturegen.calc._welds import E70, LENGTH_IN_LEGS, SIXTEENTH, THROAT_SHARE, fillet_strength
 from fixturegen.errors import Fault, InputFault
 
 if TYPE_CHECKING:
@@ -212,6 +212,21 @@ def worst_point(
     return max((p for p in found if p.strength > 0), key=lambda p: p.size / p.strength)
 
 
+def counted_lines(lines: tuple[WeldLine, ...]) -> tuple[WeldLine, ...]:
+    """The welds with the leg that counts: of a short run a quarter of its length at most.
+
+    Args:
+        lines: The welds.
+
+    Source: aisc-360, J2.2b.
+    """
+    found = []
+    for run in _runs(lines):
+        length = sum(w.length for w in run)
+        found += [(w, replace(w, leg=min(w.leg, length / LENGTH_IN_LEGS))) for w in run]
+    return tuple(next(new for old, new in found if old is w) for w in lines)
+
+
 def run_lengths(lines: tuple[WeldLine, ...]) -> tuple[tuple[float, float], ...]:
     """Length and largest leg of each run, lines that share an end taken together [mm].
 
@@ -220,12 +235,17 @@ def run_lengths(lines: tuple[WeldLine, ...]) -> tuple[tuple[float, float], ...]:
 
     Source: geometry.
     """
+    return tuple((sum(w.length for w in r), max(w.leg for w in r)) for r in _runs(lines))
+
+
+def _runs(lines: tuple[WeldLine, ...]) -> list[list[WeldLine]]:
+    """Lines that go on into one another, taken together."""
     runs: list[list[WeldLine]] = []
     for line in lines:
         joined = [r for r in runs if any(_touch(line, other) for other in r)]
         runs = [r for r in runs if r not in joined]
         runs.append([line, *(w for r in joined for w in r)])
-    return tuple((sum(w.length for w in r), max(w.leg for w in r)) for r in runs)
+    return runs
 
 
 def _touch(one: WeldLine, other: WeldLine) -> bool:

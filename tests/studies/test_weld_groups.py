@@ -10,7 +10,7 @@ from fixturegen.calc._welds import weld_flow, weld_group
 from fixturegen.errors import InputFault
 from fixturegen.studies.strength_records import steel_of
 from fixturegen.studies.weld_groups import weld_strengths
-from fixturegen.studies.weld_lines import WeldLine, flow_in_space, line_group, run_lengths, worst_point
+from fixturegen.studies.weld_lines import WeldLine, counted_lines, flow_in_space, line_group, run_lengths, worst_point
 
 INCH = 25.4
 KIP = 4448.2216152605
@@ -213,3 +213,13 @@ def test_welds_that_cannot_carry_are_refused_in_one_sentence(lines, words):
     with pytest.raises(InputFault, match=words) as caught:
         flow_in_space(lines, (0.0, 100.0, 0.0), (0.0, 0.0, 10.0))
     assert "\n" not in str(caught.value)
+
+
+def test_a_short_run_counts_with_a_leg_of_a_quarter_of_its_length():
+    # AISC 360 J2.2b; lines that go on are one run, so two halves of a long one count in full
+    def line(x0, x1, z=0.0):
+        return WeldLine((x0, 0.0, z), (x1, 0.0, z), 8.0, 10.0, 10.0)
+
+    short, one, other = line(0.0, 20.0), line(0.0, 20.0, 50.0), line(20.0, 40.0, 50.0)
+    assert [w.leg for w in counted_lines((short, one, other))] == [5.0, 8.0, 8.0]
+    assert counted_lines((one, other)) == (one, other)
