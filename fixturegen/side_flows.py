@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from fixturegen import nest_flow
 from fixturegen.axle.model import axle_of
@@ -142,7 +142,9 @@ def links(sheet_path: Path, others: tuple[Path, ...] = ()) -> LinksOutcome:
 def _link_findings(sheet: Sheet, axle: AxleModel, study: LinkStudy) -> tuple[Finding, ...]:
     """What the claims about links say of a study."""
     job = Job(sheet, axle, plan_of(sheet, axle), store={"link.study": study})
-    return tuple(f for c in registry.claims("numbers") if c.code.startswith("LNK") for f in c.check(job))
+    light = [s for s in get_args(registry.Stage) if s != "solids"]  # the others would load the kernel
+    claims = sorted((c for s in light for c in registry.claims(s)), key=lambda c: c.code)
+    return tuple(f for c in claims if c.code.startswith("LNK") for f in c.check(job))
 
 
 @dataclass(frozen=True)
