@@ -274,9 +274,7 @@ def _behind(mount: Mount, plate: _Plate) -> Stand | None:
 
 
 def _turned(mount: Mount, plate: _Plate) -> tuple[Seam, ...]:
-    """The bead turned round both ends of a straight foot: without it all of the weld lies on one line."""
-    if plate.made.base.wrap > 0.0:
-        return ()
+    """The bead turned round both feet: without it a foot is held along one line, which carries no moment."""
     (face,), stand = plate.faces, plate.made.stand
     far = mount.thickness - face
     return tuple(

@@ -52,6 +52,7 @@ def test_the_ring_lies_on_the_seat_and_the_coil_slips_over_it():
     made = jobs.every()
     (ring,), (seat,) = made.solids("coil-left", "-ring"), made.solids("coil-left", "-seat")
     assert exact_distance(ring, seat)[0] < 1e-6
+    assert interferes(ring, seat) < 1e-3
     x0, _, x1, _ = bounds(made.job.parts["coil-left-ring"].profile.outer)
     assert 105.0 - 25.4 / 8.0 < x1 - x0 < 105.0
     point, _ = axis_of(jobs.COIL_ENDS)
