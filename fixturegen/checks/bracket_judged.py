@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from fixturegen.checks.bracket_joins import Joined, joined, pad_welds
 from fixturegen.checks.loads import loads_in
 from fixturegen.checks.registry import Job
@@ -11,7 +13,7 @@ from fixturegen.errors import InputFault
 from fixturegen.studies.axle_bending import bending_at
 from fixturegen.studies.axle_loads import AxleLoads
 from fixturegen.studies.bracket_case import BracketCase
-from fixturegen.studies.bracket_forces import BracketForce, forces_on, unloaded
+from fixturegen.studies.bracket_forces import NONE, BracketForce, forces_on, unloaded
 from fixturegen.studies.bracket_records import BracketFacts, Mount, TubeBase
 from fixturegen.studies.bracket_strength import KINDS, Kind, strengths_of_kind
 from fixturegen.studies.strength_records import STANDARD, Strength, steel_of
@@ -21,6 +23,8 @@ from fixturegen.studies.weld_lines import counted_lines
 STORE = "bracket.judged"
 MOST_PRESSED = 0.99
 """Share of its yield strength beyond which a tube's wall under a bracket has nothing left [1]."""
+SAME_LINE = 1e-6
+"""Sine of the angle between two forces along one line [1]: rounding."""
 WALL_OF_WELD = "wall beside the weld"
 SHORT_RUN = "shortest run"
 """Not judged by itself: a short run counts with a smaller leg, so its strength has it already."""
@@ -118,10 +122,12 @@ def _with_ears(job: Job, loads: AxleLoads, one: Joined, forces: tuple[BracketFor
     if mount.spec.extra_holes:
         made.partly.append((one.facts, "the bolt is taken in the first of its holes; farther ones lever more"))
     bad: set[Kind] = set()
+    largest = _largest(forces)
     for force in forces:
         case = one.under(force.force, _pressed(job, loads, mount, force.case))
         for kind in KINDS:
-            if kind in bad:
+            # how hard the tube is pressed differs from case to case, and with it what its wall carries
+            if kind in bad or (force.case not in largest and kind != "wall"):
                 continue
             try:
                 found = strengths_of_kind(case, kind)
@@ -131,6 +137,21 @@ def _with_ears(job: Job, loads: AxleLoads, one: Joined, forces: tuple[BracketFor
                 continue
             rows = [s for s in found if SHORT_RUN not in s.what and (one.wall_known or WALL_OF_WELD not in s.what)]
             made.rows += [Judged(one.facts, kind, force, s, case) for s in rows]
+
+
+def _largest(forces: tuple[BracketForce, ...]) -> set[str]:
+    """Names of the cases that are largest along their line.
+
+    Bolt, tabs and welds are used in proportion to the force, pull or push alike, so that of all forces
+    along one line the largest tells for all.
+    """
+    kept: list[BracketForce] = []
+    for force in sorted(forces, key=lambda f: -f.size):
+        way = np.array(force.force) / max(force.size, NONE)
+        others = (np.array(k.force) / k.size for k in kept if k.size > NONE)
+        if force.size > NONE and not any(float(np.linalg.norm(np.cross(way, o))) < SAME_LINE for o in others):
+            kept.append(force)
+    return {k.case for k in kept} or {forces[0].case}
 
 
 def _pressed(job: Job, loads: AxleLoads, mount: Mount, name: str) -> float:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     import numpy.typing as npt
 
 Point = tuple[float, float, float]
+_NO_LENGTH = 1e-12  # mm; a line shorter than this has no direction
 
 
 @dataclass(frozen=True)
@@ -200,16 +201,21 @@ def worst_point(
     import numpy as np
 
     flow = flow_in_space(lines, force, at, moment)
-    found: list[WorstPoint] = []
-    for index, line in enumerate(lines):
-        along = (np.array(line.end) - np.array(line.start)) / (line.length or 1.0)
-        for place, one in zip((line.start, line.end), flow[index], strict=True):
-            size = float(np.linalg.norm(one))
-            angle = math.degrees(math.atan2(float(np.linalg.norm(np.cross(along, one))), abs(float(along @ one))))
-            counted = angle if by_direction and size > 0 else 0.0
-            strength = float(fillet_strength(line.counted_leg, 1.0, counted, filler))
-            found.append(WorstPoint(index, place, (float(one[0]), float(one[1]), float(one[2])), angle, strength))
-    return max((p for p in found if p.strength > 0), key=lambda p: p.size / p.strength)
+    span = np.array([w.end for w in lines]) - np.array([w.start for w in lines])
+    along = span / np.maximum(np.linalg.norm(span, axis=1), _NO_LENGTH)[:, None]
+    run = np.einsum("nej,nj->ne", flow, along)
+    size = np.linalg.norm(flow, axis=2)
+    square = np.linalg.norm(flow - run[:, :, None] * along[:, None, :], axis=2)
+    angle = np.degrees(np.arctan2(square, np.abs(run)))
+    legs = np.array([[w.counted_leg] for w in lines])
+    counted = angle if by_direction else np.zeros_like(angle)
+    with np.errstate(divide="ignore", invalid="ignore"):  # a gap may leave nothing of a leg
+        strength = np.broadcast_to(fillet_strength(legs, 1.0, counted, filler), size.shape)
+        used = np.where(strength > 0, size / strength, -1.0)
+    line, end = (int(i) for i in np.unravel_index(int(np.argmax(used)), used.shape))
+    x, y, z = (float(f) for f in flow[line, end])
+    place = (lines[line].start, lines[line].end)[end]
+    return WorstPoint(line, place, (x, y, z), float(angle[line, end]), float(strength[line, end]))
 
 
 def counted_lines(lines: tuple[WeldLine, ...]) -> tuple[WeldLine, ...]:

@@ -225,3 +225,18 @@ def test_a_bolt_of_no_table_holds_its_bracket_in_one_sentence():
     unlisted = first("STR-02", job(joint={"bolt": "M18", "shank": "18 mm"}))
     assert unlisted.level is Level.PASS  # coarse pitch of ISO 261
     assert JOINT["bolt"] == "M20" and "STR-02" in CLAIMS
+
+
+def test_no_case_asks_more_than_the_one_that_is_told():
+    # of forces along one line the largest tells for all: each case by itself stays below the whole
+    def shares(made):
+        found = {}
+        for r in evaluated(made).rows:
+            key = (r.facts.mount.name, r.kind, r.strength.judged)
+            found[key] = max(r.share, found.get(key, 0.0))
+        return found
+
+    whole = shares(job())
+    alone = [shares(job(cases=(name,))) for name in evaluated(job()).cases]
+    for key, share in whole.items():
+        assert max(one.get(key, 0.0) for one in alone) == pytest.approx(share, rel=1e-9), key
