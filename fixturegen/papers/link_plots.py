@@ -34,6 +34,12 @@ SIZE = 13.0  # height of letters [px]
 STEPS_OF_TEN = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST = {"length": 5.0, "deg": 0.5, "%": 10.0, "deg/deg": 0.05, "1": 0.1}
 """Least height of a picture in the unit of the kind: rounding is not blown up to a curve."""
+NAMES: dict[Over, str] = {"heave": "wheel travel", "roll": "roll", "lock": "steer"}
+ENDS: dict[Over, tuple[str, str]] = {
+    "heave": ("DROOP", "BUMP"),
+    "roll": ("RIGHT UP", "LEFT UP"),
+    "lock": ("FULL RIGHT", "FULL LEFT"),
+}
 WILD = 8.0  # a few values this many times beyond the spread of the others run off the picture
 
 
@@ -74,9 +80,14 @@ class Axes:
 
 
 def lines_of(quantity: Quantity, cases: Sequence[LinkCase], over: Over) -> tuple[Line, ...]:
-    """The curves of a quantity, one for each geometry that has it; x in mm of heave or deg of roll."""
+    """The curves of a quantity, one for each geometry that has it; x in mm of heave, deg of roll or of steer."""
     found = []
     for case in cases:
+        if over == "lock":
+            turned, steer = case.study.turned, quantity.steered and quantity.steered(case.study)
+            if turned is not None and steer is not None:
+                found.append(Line(case.name, turned.inner, steer))
+            continue
         travel = case.study.heave if over == "heave" else case.study.roll
         y = quantity.read(case.study, travel)
         if y is not None:
@@ -162,12 +173,12 @@ def tick_text(value: float, step: float, kind: str, units: str) -> str:
 
 
 def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: str = "in") -> str:
-    """The curves of a quantity over heave or roll as an SVG picture.
+    """The curves of a quantity over heave, roll or steer as an SVG picture.
 
     Args:
         quantity: What is drawn.
         cases: Geometries, each with a line of its own; its style is that of its place in the row.
-        over: heave or roll.
+        over: heave, roll, or lock: from full right to full left.
         units: in or mm, of the scales.
     """
     lines = lines_of(quantity, cases, over)
@@ -184,7 +195,7 @@ def plot_svg(quantity: Quantity, cases: Sequence[LinkCase], over: Over, units: s
     for line in lines:
         body += _curve(line, axes, board, *STYLES[names.index(line.name) % len(STYLES)])
     body += board.body + _labels(lines, axes, names)
-    label = f"{quantity.title} over {'wheel travel' if over == 'heave' else 'roll'}"
+    label = f"{quantity.title} over {NAMES[over]}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(WIDTH)} {_n(HEIGHT)}" width="{_n(WIDTH)}" '
         f'height="{_n(HEIGHT)}" role="img" aria-label={quoteattr(label)} font-family="sans-serif" fill="none">'
@@ -198,7 +209,7 @@ def _title(quantity: Quantity, over: Over, units: str) -> str:
     return _word(
         8.0,
         18.0,
-        f"{quantity.title} over {'travel' if over == 'heave' else 'roll'} [{unit}]",
+        f"{quantity.title}{',' * (',' in quantity.title)} over {'travel' if over == 'heave' else NAMES[over]} [{unit}]",
         size=15.0,
         more=' font-weight="bold"',
     )
@@ -228,7 +239,8 @@ def _scales(axes: Axes, kind: Kind, over: Over, units: str) -> list[str]:
     body.append(
         f'<path class="ride" d="M{_n(axes.x(0.0))} {_n(TOP - 6.0)}V{_n(low)}" stroke="{INK}" stroke-width="1.6"/>'
     )
-    body.append(_word(axes.x(0.0), TOP - 9.0, "RIDE", "middle", 11.0))
+    middle = "STRAIGHT AHEAD" if over == "lock" else "RIDE"
+    body.append(_word(axes.x(0.0), TOP - 9.0, middle, "middle", 11.0))
     body += _ends(axes, over, units)
     frame = f"M{_n(LEFT)} {_n(TOP)}H{_n(right)}V{_n(low)}H{_n(LEFT)}Z"
     return [*body, f'<path d="{frame}" stroke="{INK}" stroke-width="1"/>']
@@ -239,8 +251,8 @@ def _ends(axes: Axes, over: Over, units: str) -> list[str]:
     shown = _unit("length" if over == "heave" else "deg", units)
     unit = units if over == "heave" else "deg"
     far = [f"{round(abs(end) / shown, 2):g} {unit}" for end in (axes.x0, axes.x1)]
-    ends = ("DROOP", "BUMP") if over == "heave" else ("RIGHT UP", "LEFT UP")
-    what = "both wheels" if over == "heave" else "roll"
+    ends = ENDS[over]
+    what = {"heave": "both wheels", "roll": "roll", "lock": "inner wheel"}[over]
     other = ("in (mm)" if units == "in" else "mm (in)") if over == "heave" else "deg"
     y, right = HEIGHT - 10.0, WIDTH - RIGHT
     return [

@@ -5,93 +5,46 @@ Each quantity says which way is up in its picture and what a line that climbs to
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Literal
-
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.findings import Trust, weakest
+from fixturegen.papers.link_end_quantities import hanging, holding, rolling_over, steered, tyres
+from fixturegen.papers.link_words import (
+    GEOMETRY,
+    GILLESPIE,
+    ISO,
+    JOINTS,
+    SHAFTS,
+    Kind,
+    LinkCase,
+    Over,
+    Quantity,
+    Read,
+)
 from fixturegen.studies.link_metrics import casters
-from fixturegen.studies.link_study import LinkStudy, Travel
+from fixturegen.studies.link_records import LinkStudy, Travel
+from fixturegen.studies.link_stops import HOLDERS
 
-Kind = Literal["length", "deg", "%", "deg/deg", "1"]
-Over = Literal["heave", "roll"]
-Read = Callable[[LinkStudy, Travel], Array | None]
-
-ISO, GILLESPIE, GEOMETRY = "iso-8855", "gillespie, chapter 7", "geometry, rigid links"
-JOINTS, SHAFTS = "geometry, joints carried by the axle", "geometry; sae-ae-7"
-
-
-@dataclass(frozen=True)
-class LinkCase:
-    """One geometry on paper.
-
-    Attributes:
-        name: What people call it; stands beside its lines.
-        study: The axle over its travel on it.
-    """
-
-    name: str
-    study: LinkStudy
-
-    @property
-    def trust(self) -> Trust:
-        """How far its numbers can be trusted: as far as the points, less where links stand for leaf springs."""
-        found = weakest(Trust.MEASURED, Trust.DERIVED)
-        return weakest(found, Trust.PRACTICE) if self.study.linkage.approximate else found
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """One thing told of an axle.
-
-    Attributes:
-        key: Its name among the quantities.
-        title: Heading of its picture and row.
-        kind: Unit: length [mm], deg, %, deg/deg or none.
-        read: Its values over poses; None where the geometry has none.
-        up: What is up in the picture.
-        climb: What a line that climbs to the right means over heave; empty: no plot over heave.
-        roll_climb: The same over roll; empty: no plot over roll.
-        source: Source id or formula.
-        mark: A value that is drawn as a line of its own, with the words beside it.
-        shown: Values that are always in the picture, so that it does not look worse than it is.
-    """
-
-    key: str
-    title: str
-    kind: Kind
-    read: Read
-    up: str
-    climb: str
-    roll_climb: str
-    source: str
-    mark: tuple[float, str] | None = None
-    shown: tuple[float, ...] = ()
-
-    def sign_words(self, over: Over) -> str:
-        """How to read the picture's signs, as it stands under the plot."""
-        right = (
-            "Right = bump, both wheels up alike; left = droop."
-            if over == "heave"
-            else "Right = left wheel up and right wheel down, as in a right-hand bend; left = the other way."
-        )
-        return f"Up = {self.up}. {right} A line that climbs to the right means: {self._climbs(over)}."
-
-    def _climbs(self, over: Over) -> str:
-        return self.climb if over == "heave" else self.roll_climb
+__all__ = ["GEOMETRY", "ISO", "Kind", "LinkCase", "Over", "Quantity", "quantities"]
 
 
 def quantities(cases: tuple[LinkCase, ...]) -> tuple[Quantity, ...]:
     """What is told of these geometries, in the order of the paper; those that none of them has are left out."""
     front = cases[0].study.linkage.stance.front
-    found = [*_forces(front), *_rolling(front), *_moving(front), *_bending(), *_steering(front), *_shaft()]
-    struts = dict.fromkeys(motion.name for case in cases for _, motion in case.study.heave.struts)
-    for name in struts:
-        found += _strut(name)
-    return tuple(q for q in found if any(q.read(c.study, c.study.heave) is not None for c in cases))
+    found = [*_forces(front), *_rolling(front), *_moving(front), *tyres(), *_bending(), *_steering(front)]
+    found += [*rolling_over(), *steered(cases[0].study), *_shaft()]
+    struts = {motion.name: kind for case in cases for kind, motion in case.study.heave.struts}
+    for name, kind in struts.items():
+        found += holding(name, kind) if kind in HOLDERS else _strut(name)
+    for name in dict.fromkeys(hose.name for case in cases for hose in case.study.heave.hoses):
+        found += hanging(name)
+    return tuple(q for q in found if any(_has(q, c.study) for c in cases))
+
+
+def _has(quantity: Quantity, study: LinkStudy) -> bool:
+    return quantity.read(study, study.heave) is not None or (
+        quantity.steered is not None and quantity.steered(study) is not None
+    )
 
 
 def _forces(front: bool) -> list[Quantity]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from fixturegen.errors import Fault, InputFault
+from fixturegen.papers.link_end_tables import ends_table, lock_table
 from fixturegen.papers.link_plots import LEAST, STYLES, lines_of, plot_svg
 from fixturegen.papers.link_quantities import LinkCase, Over, Quantity, quantities
 from fixturegen.papers.link_scene import views_scale
@@ -22,7 +23,7 @@ CAUTION = (
 )
 FLAT = 0.02
 """A curve that moves by less than this part of the least height of a picture is called level."""
-OVERS: tuple[Over, ...] = ("heave", "roll")
+OVERS: tuple[Over, ...] = ("heave", "roll", "lock")
 
 
 def link_section(cases: Sequence[LinkCase], units: str = "in") -> Section:
@@ -42,9 +43,16 @@ def link_section(cases: Sequence[LinkCase], units: str = "in") -> Section:
         Figure(plot_svg(q, cases, over, units), q.sign_words(over) + _stop_words(q, cases, over))
         for q in quantities(tuple(cases))
         for over in OVERS
-        if (q.climb if over == "heave" else q.roll_climb)
+        if q.climbs(over) and lines_of(q, cases, over)
     )
-    tables = (metric_table(cases, units), joint_table(cases), angle_table(cases, units), points_table(cases, units))
+    tables = (
+        metric_table(cases, units),
+        lock_table(cases),
+        ends_table(cases, units),
+        joint_table(cases),
+        angle_table(cases, units),
+        points_table(cases, units),
+    )
     return Section(
         "Links: what the axle does over its travel",
         _notes(cases),

@@ -57,7 +57,7 @@ def metric_table(cases: Sequence[LinkCase], units: str = "in") -> Table:
     """What the axle does at the named poses; geometries under one another, so that a column compares them."""
     rows = []
     for q in quantities(tuple(cases)):
-        if not q.climb and q.roll_climb:
+        if not q.climb and (q.roll_climb or q.lock_climb):
             continue  # a picture alone: its values stand in another row
         for case in cases:
             values = q.read(case.study, case.study.named)

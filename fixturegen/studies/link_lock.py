@@ -24,7 +24,7 @@ from fixturegen.studies.link_steering import (
     wheel_headings,
 )
 
-SWEEPS = 41
+SWEEPS = 61
 """Steer angles from stop to stop, straight ahead among them."""
 ROUNDS = 30
 """Rounds in which a turn is found for a heading; each takes nine tenths of what is off, or more."""

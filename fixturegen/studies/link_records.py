@@ -58,6 +58,8 @@ class LinkStudy:
         roll: From right wheel up to left wheel up, the axle centre held at the height of the crossed poses.
         turned: The wheels from stop to stop at ride; None where the knuckle stop is not known.
         holds: Where bump stops and straps end the travel.
+        shaft_limit: Largest angle of the axle shaft's joint [deg]; None where it is not known.
+        box_stop: Swing of the pitman arm either way at the box's own stop [deg]; None where it was not measured.
     """
 
     linkage: Linkage
@@ -68,3 +70,5 @@ class LinkStudy:
     roll: Travel
     turned: Turned | None = None
     holds: tuple[Hold, ...] = ()
+    shaft_limit: float | None = None
+    box_stop: float | None = None

@@ -51,6 +51,7 @@ def study_of(sheet: Sheet, axle: AxleModel) -> LinkStudy:
     refuse_points(sheet, axle)
     bump, droop = float(links.bump), float(links.droop)
     half = linkage.stance.half_track
+    given, box = links.steering, box_on(sheet)
     left = np.array([0.0, bump, -droop, bump, -droop])
     right = np.array([0.0, bump, -droop, -droop, bump])
     z, r = wheel_travel(left, right, half)
@@ -64,6 +65,8 @@ def study_of(sheet: Sheet, axle: AxleModel) -> LinkStudy:
         roll=travel_at(sheet, axle, linkage, np.zeros(STEPS), _with_ride(-most, most)),
         turned=_turned(sheet, axle, linkage),
         holds=holds_of(linkage, struts_on(sheet), bump, droop),
+        shaft_limit=None if given is None or given.shaft_limit is None else float(given.shaft_limit),
+        box_stop=None if box is None else box.sweep,
     )
 
 

@@ -84,7 +84,7 @@ def test_two_springs_of_nearly_one_name_get_two_files():
     case = cases.sheet_case(cases.KINGPIN)
 
     def renamed(travel):
-        pairs = zip(travel.struts, ("a b", "a/b"), strict=True)
+        pairs = zip(travel.struts[:2], ("a b", "a/b"), strict=True)
         return replace(travel, struts=tuple((kind, replace(motion, name=name)) for (kind, motion), name in pairs))
 
     study = case.study

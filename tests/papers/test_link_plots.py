@@ -158,7 +158,8 @@ def test_names_are_escaped_and_read_back_as_they_were_given():
 def test_the_same_geometry_gives_the_same_bytes(kingpin):
     again = cases.sheet_case(cases.KINGPIN)
     for q in quantities((kingpin,)):
-        assert plot_svg(q, (kingpin,), "heave") == plot_svg(quantity(again, q.key), (again,), "heave")
+        over = "lock" if q.lock_climb else "heave"
+        assert plot_svg(q, (kingpin,), over) == plot_svg(quantity(again, q.key), (again,), over)
 
 
 def test_what_cannot_be_below_zero_is_not_shown_below_it():

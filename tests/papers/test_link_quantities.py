@@ -15,7 +15,7 @@ from tests.papers import invented_cases as cases
 from tests.papers.svg_reading import elements
 
 BUMP, DROOP, LEFT_UP = 1, 2, 3
-TABLE_ALONE = ("lean of ",)
+TABLE_ALONE = ("lean of ", "tyre ")
 """Quantities that have a row and no picture."""
 LEAST = {
     *("anti_squat", "anti_dive", "roll_centre", "roll_axis", "roll_steer", "roll_steer_angle"),
@@ -52,7 +52,7 @@ def without_words(given) -> list[str]:
         for q in given
         if not q.up.strip()
         or not q.source.strip()
-        or (not q.climb.strip() and not q.roll_climb.strip() and not q.key.startswith(TABLE_ALONE))
+        or (not (q.climb + q.roll_climb + q.lock_climb).strip() and not q.key.startswith(TABLE_ALONE))
     ]
 
 
@@ -78,8 +78,9 @@ def test_a_picture_without_its_words_is_found(spoilt, kingpin, monkeypatch):
 
 
 def test_no_number_of_the_axle_is_without_a_picture(kingpin, rear):
-    shown = {q.key for q in quantities((kingpin,)) if q.climb or q.roll_climb}
-    assert shown >= LEAST | STEERED
+    shown = {q.key for q in quantities((kingpin,)) if q.climb or q.roll_climb or q.lock_climb}
+    assert shown >= LEAST | STEERED | {"outer_wheel", "shaft_at_lock", "pitman"}
+    assert {"room of bump stop, front", "room of strap, front", "spare of brake hose, left"} <= shown
     assert {q.key for q in quantities((rear,))} >= LEAST | {"plunge", "case_angle"}
     assert {q.kind for q in quantities((kingpin,))} == set(get_args(Kind))  # every unit has been drawn
 
@@ -128,6 +129,58 @@ def test_up_is_what_the_words_say(end, pose, kingpin, rear):
         value, up = reading(case, key, pose)
         assert words in up
         assert abs(motion) < 1e-6 or np.sign(value) == np.sign(motion), key
+
+
+@pytest.mark.parametrize("pose", [BUMP, DROOP, LEFT_UP])
+def test_tyres_go_where_their_rows_say(pose, kingpin, rear):
+    for case in (kingpin, rear):
+        stance, poses = case.study.linkage.stance, case.study.named.poses
+        for k, side in enumerate(("left", "right")):
+            wheel = poses.points(stance.wheels)[:, k]
+            for axis, way in enumerate(("forward", "to the left", "up")):
+                value, up = reading(case, f"tyre {side} {way}", pose)
+                assert f"{side} wheel centre {way}" in up
+                assert value == pytest.approx(wheel[pose, axis] - wheel[0, axis], abs=1e-9)
+
+
+def over_steer(case, key):
+    q = next(q for q in quantities((case,)) if q.key == key)
+    return case.study.turned.inner, q.steered(case.study), q
+
+
+def test_right_in_a_picture_over_steer_is_a_left_turn(kingpin):
+    inner, pitman, q = over_steer(kingpin, "pitman")
+    assert "Right = wheels steered to the left" in q.sign_words("lock") and "left turn" in q.up
+    assert (inner[-1], inner[0]) == (32.0, -32.0) and pitman[-1] > 0.0 > pitman[0]
+    # rigid motion: the drag link's end on the right knuckle's arm, ahead of the pivots, goes to the left
+    turns = kingpin.study.turned.turns
+    assert turns[-1, 1] > 0.0 > turns[0, 1]
+
+
+def test_the_left_shafts_joint_is_bent_most_where_its_wheel_is_inside(kingpin):
+    inner, angle, q = over_steer(kingpin, "shaft_at_lock")
+    assert "inside of the bend" in q.climbs("lock")
+    assert angle[-1] > angle[0] > angle[inner == 0.0][0]
+
+
+def test_the_outer_wheel_is_drawn_above_zero_where_it_turns_too_far(kingpin):
+    _, error, q = over_steer(kingpin, "outer_wheel")
+    # trade arithmetic: cot(outer) = cot(inner) + distance / wheelbase; short of the whole difference it turns too far
+    assert "turned farther than the angle at which both wheels roll" in q.up
+    assert kingpin.study.turned.share[-1] < 100.0 and error[-1] > 0.0
+    assert error[::-1] == pytest.approx(error, abs=1e-9)
+
+
+def test_room_slack_and_hose_are_used_up_the_way_the_words_say(kingpin):
+    for key, full, word in (
+        ("room of bump stop, front", BUMP, "a stop closes in bump"),
+        ("room of strap, front", DROOP, "droop uses the slack up"),
+        ("spare of brake hose, left", DROOP, "droop uses the hose up"),
+    ):
+        q = next(q for q in quantities((kingpin,)) if q.key == key)
+        values = q.read(kingpin.study, kingpin.study.named)
+        assert values[full] == min(values[[0, BUMP, DROOP]])
+        assert word in q.climb
 
 
 def test_caster_goes_up_where_the_top_of_the_steering_axis_goes_to_the_rear(kingpin):

@@ -97,7 +97,7 @@ def test_the_same_geometry_gives_the_same_section():
     assert link_section((cases.sheet_case(cases.REAR),)) != link_section((cases.sheet_case(cases.REAR),), "mm")
 
 
-def test_plots_over_heave_and_roll_are_those_the_quantities_ask_for():
+def test_plots_over_heave_roll_and_steer_are_those_the_quantities_ask_for():
     case = cases.sheet_case(cases.KINGPIN)
-    asked = sum(bool(q.climb) + bool(q.roll_climb) for q in quantities((case,)))
+    asked = sum(bool(q.climb) + bool(q.roll_climb) + bool(q.lock_climb) for q in quantities((case,)))
     assert len(link_section((case,)).plots) == asked

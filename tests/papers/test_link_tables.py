@@ -1,8 +1,11 @@
 """Cells of the tables against the study, by hand where a hand can; poses out of reach; joints past their limit."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from fixturegen.papers.link_end_tables import ends_table, lock_table
 from fixturegen.papers.link_tables import (
     OUT,
     angle_table,
@@ -130,3 +133,46 @@ def test_a_number_is_written_without_a_minus_before_zero(value, kind, text):
 def test_units_head_their_columns():
     assert [unit_text(k) for k in ("length", "1", "deg")] == ["in (mm)", "in per in", "deg"]
     assert unit_text("length", "mm") == "mm (in)"
+
+
+# the ends of the travel and of the steering
+
+
+def kingpin():
+    return cases.sheet_case(cases.KINGPIN)
+
+
+def test_the_lock_table_holds_both_locks_and_their_limits():
+    case = kingpin()
+    table = lock_table((case,))
+    found = case.study.turned
+    for what, values, limit in (
+        ("Inner wheel", found.inner[[-1, 0]], "-"),
+        ("Outer wheel, as the tie rod", found.outer[[-1, 0]], "-"),
+        ("Outer wheel, wanted", found.wanted[[-1, 0]], "-"),
+        ("Axle-shaft joint, inner", [found.shafts[-1, 0], found.shafts[0, 1]], "42.00"),  # from the sheet
+        ("Axle-shaft joint, outer", [found.shafts[-1, 1], found.shafts[0, 0]], "42.00"),
+        ("Pitman arm", found.pitman[[-1, 0]], "43.00"),
+    ):
+        (cells,) = [r for r in table.rows if r[0].startswith(what)]
+        assert cells[2:4] == tuple(f"{v:.2f}" for v in values)
+        assert cells[4] == limit
+    # the knuckles are mirror images: what is inside bends alike, left and right
+    inner = row(table, "Axle-shaft joint, inner wheel")
+    assert inner[2] == inner[3]
+    assert lock_table((cases.sheet_case(cases.REAR),)) is None
+
+
+def test_the_table_of_ends_tells_both_sides_and_what_is_past_its_end():
+    case = kingpin()
+    table = ends_table((case,))
+    assert len(table.rows) == len(case.study.holds) == 8
+    for hold, cells in zip(case.study.holds, table.rows, strict=True):
+        assert cells[0] == hold.name and cells[2] == hold.side
+        assert cells[5] == ("not reached" if hold.holds is None else value_text(hold.holds, "length"))
+    assert "PAST IT" not in " ".join(c for cells in table.rows for c in cells)
+    first = case.study.holds[0]
+    spoilt = replace(first, left=(replace(first.left[0], room=-2.0), *first.left[1:]))
+    bad = replace(case, study=replace(case.study, holds=(spoilt,)))
+    assert "-0.079 (-2.0) from coil on coil - PAST IT" in ends_table((bad,)).rows[0][6]
+    assert ends_table((cases.splayed_case(),)) is None
