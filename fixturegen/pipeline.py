@@ -8,24 +8,20 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from fixturegen import aside, keeping, nest_flow
+from fixturegen import aside, keeping
 from fixturegen.axle.model import axle_of
-from fixturegen.brackets.registry import make_brackets
 from fixturegen.checks import registry
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import held_only, release
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
 from fixturegen.findings import Finding, Level, Number
-from fixturegen.parts.registry import make_jig
 from fixturegen.plate.placed import SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
 from fixturegen.sheet.component_files import demand_files
 from fixturegen.sources import params_folder
-from fixturegen.studies.bracket_plan import bracket_plan
 from fixturegen.studies.jig_plan import plan_of
-from fixturegen.studies.link_study import LinkStudy, link_numbers
 from fixturegen.studies.numbers import numbers_of
 
 if TYPE_CHECKING:
@@ -37,6 +33,9 @@ Units = Literal["mm", "in"]
 FELLOWS: dict[str, tuple[str, ...]] = {"brackets": ("locators",)}
 # loaded by the second process while the first one draws up the parts and has nothing for it yet
 LOADED = ("fixturegen.write.staging", "fixturegen.papers.jig_pictures", "fixturegen.write.sheet_files", "scipy.fft")
+NO_TRAVEL = (
+    "links, their loads and strength over the travel are not in this: see `fixturegen links`, or leave out --sheet"
+)
 # steps of the second process after which these are kept
 ASSEMBLIES, PICTURES, SHEETS = (len(LOADED) + n for n in (1, 2, 3))
 
@@ -95,7 +94,7 @@ def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = si
 
     Args:
         sheet_path: The build sheet.
-        sheet_only: Stop at sheet and numbers; the kernel is not loaded.
+        sheet_only: Stop at sheet and numbers, at rest; the kernel is not loaded.
         progress: Told what is being done.
     """
     sheet = read(sheet_path)
@@ -104,8 +103,10 @@ def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = si
     job = Job(sheet, axle, plan)
     if not sheet_only:
         _add_parts(job)
-    findings = registry.run(job, "numbers" if sheet_only else None, progress)
-    return _outcome(sheet_path, job, findings)
+    if not sheet_only:
+        return _outcome(sheet_path, job, registry.run(job, None, progress))
+    told = (NO_TRAVEL,) if sheet.links is not None else ()
+    return replace(_outcome(sheet_path, job, registry.run(job, "numbers", progress), travel=False), warnings=told)
 
 
 def build(
@@ -185,6 +186,7 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         whole: The build sheet, or None when one kind of part is written and nothing is put together.
         units: Unit of the cut files.
     """
+    from fixturegen import nest_flow
     from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.write import sheet_files, staging
 
@@ -202,6 +204,7 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
 
 def _with_sheets(order: Order, outcome: Outcome, draft: Draft) -> Outcome:
     """The outcome with the released parts nested, their sheets written and read back."""
+    from fixturegen import nest_flow
     from fixturegen.papers.sheet_pictures import sheet_svg
     from fixturegen.write.sheet_files import write_sheets
 
@@ -258,6 +261,7 @@ def _write_papers(
 
 def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
     """What the summary is made from."""
+    from fixturegen import nest_flow
     from fixturegen.write.summary import Contents, inputs_of
 
     sheet, path = outcome.job.sheet, outcome.sheet_path
@@ -284,6 +288,11 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
 
 
 def _add_parts(job: Job) -> None:
+    # a check of the sheet alone draws nothing and should not pay for these
+    from fixturegen.brackets.registry import make_brackets
+    from fixturegen.parts.registry import make_jig
+    from fixturegen.studies.bracket_plan import bracket_plan
+
     parts, assemblies = make_jig(job.sheet, job.axle, job.plan)
     job.brackets = make_brackets(job.sheet, job.axle, job.plan, bracket_plan(job.sheet, job.axle))
     job.parts.update({p.name: p for p in (*parts, *job.brackets.parts)})
@@ -294,15 +303,22 @@ def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:
     return held_only(release(job.parts.values(), job.assemblies.values(), findings))
 
 
-def _outcome(sheet_path: Path, job: Job, findings: tuple[Finding, ...], made: tuple[str, ...] | None = None) -> Outcome:
+def _outcome(
+    sheet_path: Path,
+    job: Job,
+    findings: tuple[Finding, ...],
+    made: tuple[str, ...] | None = None,
+    *,
+    travel: bool = True,
+) -> Outcome:
+    over_travel = _linked(job) | _loaded(job) if travel else {}
     return Outcome(
         sheet_path=sheet_path,
         job=job,
         findings=findings,
         numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget"))
         | job.store.get("numbers", {})
-        | _linked(job)
-        | _loaded(job),
+        | over_travel,
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),
@@ -314,11 +330,12 @@ def _linked(job: Job) -> dict[str, Number]:
     """Numbers of the links; none where the sheet has none, or where LNK-01 says that they are no linkage."""
     if job.sheet.links is None:
         return {}
-    study = job.store.get("link.study")
-    try:
-        return link_numbers(job.sheet, job.axle, study if isinstance(study, LinkStudy) else None)
-    except InputFault:
-        return {}
+    # only a sheet with links pays for them
+    from fixturegen.checks.links import links_in
+    from fixturegen.studies.link_study import link_numbers
+
+    study = links_in(job)
+    return {} if study is None else link_numbers(job.sheet, job.axle, study)
 
 
 def _loaded(job: Job) -> dict[str, Number]:

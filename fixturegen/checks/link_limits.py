@@ -21,13 +21,13 @@ ELASTICA = "love, elastica; " + SOURCE
 LOCKS = ("", "+lock-L", "+lock-R")
 
 
-@claim("LNK-08", "the bump stop is solid before a shock is closed", holds="nothing", stage="numbers")
+@claim("LNK-08", "the bump stop is solid before a shock is closed", holds="nothing", stage="travel")
 def check_bump_stop(claim: Claim, job: Job) -> list[Finding]:
     """Where the bump stop is solid, either side, alike and crossed: the travel there and the stroke left."""
     return _ending(claim, job, "bump", "bump stop", "closed")
 
 
-@claim("LNK-09", "the strap is taut before a shock is open", holds="nothing", stage="numbers")
+@claim("LNK-09", "the strap is taut before a shock is open", holds="nothing", stage="travel")
 def check_strap(claim: Claim, job: Job) -> list[Finding]:
     """Where the strap is taut, either side, alike and crossed: the travel there and the stroke left."""
     return _ending(claim, job, "droop", "strap", "open")
@@ -105,7 +105,7 @@ def _strokes(claim: Claim, holds: Iterable[Hold], end: Ends, word: str) -> list[
     return found
 
 
-@claim("LNK-10", "no coil is pressed solid in bump, and none comes loose in droop", holds="nothing", stage="numbers")
+@claim("LNK-10", "no coil is pressed solid in bump, and none comes loose in droop", holds="nothing", stage="travel")
 def check_coils(claim: Claim, job: Job) -> list[Finding]:
     """Room of each coil over the named poses and wherever a stop holds; a loose coil is told."""
     study = links_in(job)
@@ -147,7 +147,7 @@ def check_coils(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-11", "no brake hose is taut at droop and lock, or bent too sharply", holds="nothing", stage="numbers")
+@claim("LNK-11", "no brake hose is taut at droop and lock, or bent too sharply", holds="nothing", stage="travel")
 def check_hoses(claim: Claim, job: Job) -> list[Finding]:
     """Each hose over the named poses, straight ahead and at both locks."""
     study, links = links_in(job), job.sheet.links

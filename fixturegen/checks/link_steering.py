@@ -17,7 +17,7 @@ WHOLE = 100.0  # [%] of the difference that rolling wants; more scrubs the other
 LOST = 1.0  # [deg] of steer lost while the tie rod rolls that a driver feels (common practice, no source)
 
 
-@claim("LNK-06", "the knuckle stop is met before the steering box's own stop", holds="nothing", stage="numbers")
+@claim("LNK-06", "the knuckle stop is met before the steering box's own stop", holds="nothing", stage="travel")
 def check_box(claim: Claim, job: Job) -> list[Finding]:
     """Swing of the pitman arm that brings the wheels to their knuckle stops, at every named pose, against the box's."""
     study, links = links_in(job), job.sheet.links
@@ -66,7 +66,7 @@ def _swing(
     return claim.finding(level, words, remedy=remedy, value=most, limit=sweep, unit="deg", source=SOURCE)
 
 
-@claim("LNK-07", "the outer wheel turns less than the inner one, and not too little", holds="nothing", stage="numbers")
+@claim("LNK-07", "the outer wheel turns less than the inner one, and not too little", holds="nothing", stage="travel")
 def check_outer_wheel(claim: Claim, job: Job) -> list[Finding]:
     """The outer wheel at lock as the real tie rod turns it, against the angle at which both wheels roll."""
     study = links_in(job)
@@ -94,7 +94,7 @@ def check_outer_wheel(claim: Claim, job: Job) -> list[Finding]:
     return [claim.finding(level, words, remedy=remedy, value=share, limit=WHOLE, unit="%", source=source)]
 
 
-@claim("LNK-12", "no steer is lost while the tie rod rolls", holds="nothing", stage="numbers")
+@claim("LNK-12", "no steer is lost while the tie rod rolls", holds="nothing", stage="travel")
 def check_roll_over(claim: Claim, job: Job) -> list[Finding]:
     """Steer lost at the named poses while a drag link off the tie rod's line rolls the rod from stop to stop."""
     study, links = links_in(job), job.sheet.links

@@ -21,7 +21,7 @@ NOT_IN_BENDING = (
 )
 
 
-@claim("STR-09", "Links neither buckle, yield nor part in any load case.", holds="nothing", stage="numbers")
+@claim("STR-09", "Links neither buckle, yield nor part in any load case.", holds="nothing", stage="travel")
 def check_links(claim: Claim, job: Job) -> list[Finding]:
     """A fail for every link that gives out; else the one nearest to it; links whose tube nobody gave."""
     loads = loads_in(job)
@@ -82,7 +82,7 @@ def _link(claim: Claim, job: Job, level: Level, link: LinkStrength, one: Strengt
     )
 
 
-@claim("STR-10", "The axle's tubes are not bent beyond yield in any load case.", holds="nothing", stage="numbers")
+@claim("STR-10", "The axle's tubes are not bent beyond yield in any load case.", holds="nothing", stage="travel")
 def check_tubes(claim: Claim, job: Job) -> list[Finding]:
     """The worst station of the worst case; a warning, as a truss is not counted and the tube is not of our making."""
     loads = loads_in(job)

@@ -29,7 +29,7 @@ def links_in(job: Job) -> LinkStudy | None:
     return found if isinstance(found, LinkStudy) else None
 
 
-@claim("LNK-01", "the links let the axle travel as far as the sheet asks", holds="nothing", stage="numbers")
+@claim("LNK-01", "the links let the axle travel as far as the sheet asks", holds="nothing", stage="travel")
 def check_reach(claim: Claim, job: Job) -> list[Finding]:
     """Bump, droop and both crossed poses are in reach; links that are no linkage are told."""
     if job.sheet.links is None:
@@ -55,7 +55,7 @@ def check_reach(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-02", "no joint of a link is bent past its limit", holds="nothing", stage="numbers")
+@claim("LNK-02", "no joint of a link is bent past its limit", holds="nothing", stage="travel")
 def check_joints(claim: Claim, job: Job) -> list[Finding]:
     """Misalignment at both ends of each link over the named poses, against the limit given for it."""
     study = links_in(job)
@@ -85,7 +85,7 @@ def check_joints(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-03", "no shock is closed or open before the travel ends", holds="nothing", stage="numbers")
+@claim("LNK-03", "no shock is closed or open before the travel ends", holds="nothing", stage="travel")
 def check_struts(claim: Claim, job: Job) -> list[Finding]:
     """Shocks of the left side over the named poses; coils have LNK-10, stops and straps LNK-08 and LNK-09."""
     study = links_in(job)
@@ -114,7 +114,7 @@ def check_struts(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-04", "the drive shaft neither bottoms, pulls out nor binds", holds="nothing", stage="numbers")
+@claim("LNK-04", "the drive shaft neither bottoms, pulls out nor binds", holds="nothing", stage="travel")
 def check_shaft(claim: Claim, job: Job) -> list[Finding]:
     """Plunge and joint angles of the drive shaft over the named poses."""
     study = links_in(job)
@@ -141,7 +141,7 @@ def check_shaft(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("LNK-05", "the knuckle stop is met before the axle shaft's joint binds", holds="nothing", stage="numbers")
+@claim("LNK-05", "the knuckle stop is met before the axle shaft's joint binds", holds="nothing", stage="travel")
 def check_lock(claim: Claim, job: Job) -> list[Finding]:
     """True angle of the axle-shaft joint at lock, either way, against its limit less what is kept."""
     study, links = links_in(job), job.sheet.links

@@ -27,7 +27,7 @@ def loads_in(job: Job) -> AxleLoads | InputFault | None:
     return found if isinstance(found, AxleLoads | InputFault) else None
 
 
-@claim("LOD-01", "links and springs carry every load case", holds="nothing", stage="numbers")
+@claim("LOD-01", "links and springs carry every load case", holds="nothing", stage="travel")
 def check_equilibrium(claim: Claim, job: Job) -> list[Finding]:
     """Forces and moments close in every case; which case governs each link; what cannot be carried."""
     if job.sheet.loads is not None and job.sheet.links is None:

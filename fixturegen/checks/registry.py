@@ -25,7 +25,7 @@ from fixturegen.studies.jig_records import JigPlan
 
 RETIRED: frozenset[str] = frozenset()
 
-Stage = Literal["numbers", "solids"]
+Stage = Literal["numbers", "travel", "solids"]
 
 
 @dataclass
@@ -63,7 +63,7 @@ class Claim:
         words: The claim in plain words.
         holds: What its fail holds back.
         needed: Whether "not checked" holds as well.
-        stage: numbers (no kernel) or solids.
+        stage: numbers (no kernel, at rest), travel (no kernel, links over their travel and loads) or solids.
         check: The function.
     """
 
@@ -125,13 +125,13 @@ def _written(function: Callable[..., list[Finding]]) -> tuple[str, str]:
 def _may_declare(package: ModuleType, name: str, stage: Stage | None) -> bool:
     """Whether a module can hold claims of a stage, told from its text, so that the others stay unloaded.
 
-    Only the stage without the kernel is asked for by itself; a module that cannot be read is loaded.
+    Only stages without the kernel are asked for by themselves; a module that cannot be read is loaded.
     """
-    if stage != "numbers":
+    if stage in (None, "solids"):
         return True
     files = (Path(folder) / f"{name}.py" for folder in package.__path__)
     found = next((f for f in files if f.is_file()), None)
-    return found is None or 'stage="numbers"' in found.read_text(encoding="utf-8")
+    return found is None or f'stage="{stage}"' in found.read_text(encoding="utf-8")
 
 
 def claims(stage: Stage | None = None) -> tuple[Claim, ...]:

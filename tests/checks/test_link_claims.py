@@ -14,7 +14,7 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_plan import plan_of
 from tests.studies.study_jobs import DROPOUT, EXAMPLES, REAR
 
-CLAIMS = {c.code: c for c in registry.claims("numbers")}
+CLAIMS = {c.code: c for c in registry.claims("travel")}
 FRONT = tomllib.loads((EXAMPLES / f"{DROPOUT}.toml").read_text(encoding="utf-8"))
 BACK = tomllib.loads((EXAMPLES / f"{REAR}.toml").read_text(encoding="utf-8"))
 
