@@ -17,6 +17,8 @@ COARSE_METRIC = {18.0: 2.5, 22.0: 2.5, 27.0: 3.0, 30.0: 3.5, 33.0: 3.5, 36.0: 4.
 """Coarse pitch [mm] of sizes the table of bolts does not have (ISO 261, from memory)."""
 COARSE_INCH = {1.125: 7.0, 1.25: 7.0, 1.375: 6.0, 1.5: 6.0}
 """Coarse threads per inch of sizes [in] the table of bolts does not have (ASME B1.1, from memory)."""
+LARGE_8_8 = (600.0, 660.0, 830.0)
+"""Proof, yield and tensile strength of 8.8 over 16 mm [MPa] (ISO 898-1, from memory); the table ends at 16 mm."""
 _NEAR = 1e-6
 
 
@@ -28,10 +30,31 @@ def joint_bolt(joint: JointSize) -> BoltSteel:
     """
     grade = grade_id(joint.grade)
     name = joint.bolt.replace(" ", "")
+    if grade == "8.8" and name.startswith("M") and thread_diameter(joint.bolt) > 16.0 + _NEAR:
+        return _large_8_8(joint)
     known = [e for e in table("bolts").entries.values() if e.id == name or re.split(r"[-x]", e.id)[0] == name]
     steel = bolt_of(known[0].id, grade) if known else _unlisted(joint, grade)
     # a worn or undersized shank is what carries
     return replace(steel, diameter=min(steel.diameter, joint.shank))
+
+
+def _large_8_8(joint: JointSize) -> BoltSteel:
+    """A bolt of 8.8 over 16 mm."""
+    area, diameter = _area(joint), thread_diameter(joint.bolt)
+    return BoltSteel(f"{joint.bolt}, 8.8", min(diameter, joint.shank), area, *LARGE_8_8, Trust.MEMORY)
+
+
+def _area(joint: JointSize) -> float:
+    """Stress area of the thread of a joint's bolt [mm^2].
+
+    Raises:
+        InputFault: When its pitch is not known.
+    """
+    area = thread_area(joint.bolt)
+    if area is None:
+        remedy = "write it with its pitch or threads per inch, M18x2.5 or 1 1/8-7"
+        raise InputFault(Fault("joints.bolt", joint.bolt, "a thread whose pitch is known", remedy))
+    return area
 
 
 def grade_id(text: str) -> str:
@@ -59,6 +82,9 @@ def thread_area(text: str) -> float | None:
         return float(entry("bolts", name, Bolt).stress_area)
     diameter = thread_diameter(name)
     if name.startswith("M"):
+        coarse = next((e for e in table("bolts").entries if e.startswith(f"{name}x")), None)
+        if coarse is not None:
+            return float(entry("bolts", coarse, Bolt).stress_area)
         pitch = float(name.split("x")[1]) if "x" in name else COARSE_METRIC.get(diameter)
         return None if pitch is None else float(stress_area_metric(diameter, pitch))
     count = float(name.rsplit("-", 1)[1]) if "-" in name else COARSE_INCH.get(diameter / 25.4)
@@ -67,10 +93,7 @@ def thread_area(text: str) -> float | None:
 
 def _unlisted(joint: JointSize, grade: str) -> BoltSteel:
     """A bolt the table does not list, its stress area by the formula of its standard."""
-    area = thread_area(joint.bolt)
-    if area is None:
-        remedy = "write it with its pitch or threads per inch, M18x2.5 or 1 1/8-7"
-        raise InputFault(Fault("joints.bolt", joint.bolt, "a thread whose pitch is known", remedy))
+    area = _area(joint)
     strength, diameter = entry("bolt-grades", grade, Grade), thread_diameter(joint.bolt)
     metric = joint.bolt.startswith("M")
     if metric != (strength.source == "iso-898-1"):
