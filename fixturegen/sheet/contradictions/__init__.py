@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from fixturegen.sheet.contradictions import clearance, components, cutting, ends, link_search, loads, middle, shop
+from fixturegen.sheet.contradictions import (
+    brackets,
+    clearance,
+    components,
+    cutting,
+    ends,
+    link_search,
+    loads,
+    middle,
+    shop,
+)
 from fixturegen.sheet.contradictions.rule import RULES, Clash
 from fixturegen.sheet.draft import Unknown
 from fixturegen.sheet.specs import Sheet
@@ -10,6 +20,7 @@ from fixturegen.sheet.specs import Sheet
 __all__ = [
     "RULES",
     "Clash",
+    "brackets",
     "clearance",
     "components",
     "contradictions",
