@@ -6,6 +6,7 @@ between them is drawn onto the tube by a U-bolt. What turns the arm on the tube 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import to_table
 from fixturegen.brackets.ears import Blank, blank, with_openings
-from fixturegen.brackets.frames import Stand, upright
+from fixturegen.brackets.frames import ASKEW, Stand, upright
 from fixturegen.brackets.registry import LOCATORS, BracketContext, MadeLocator
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import decimal, fraction, hole
@@ -148,6 +149,9 @@ def _laid_out(context: BracketContext, facts: BracketFacts, layout: Layout) -> _
     along, start = stand.direction(tube.along), stand.inward(tube.point)
     if mount.joint is None:
         raise GeometryFault(label, "it holds no joint", "a pad or a seat is set by its tape numbers")
+    if abs(float(along[2])) < math.cos(math.radians(ASKEW)):
+        words = f"its bolt runs across the {tube.words}, so no saddle of an arm stands square to it"
+        raise GeometryFault(label, words, "hold it by square and rule, or by a strap from the bench")
     head = head_radius(mount.joint.shank)
 
     def crossing(z: float) -> Array:
