@@ -132,7 +132,8 @@ def search(
     picked: list[Array] = []
     if not judge.layout.count:  # single holes and fixed points: nothing to search
         judge.judged(begin)
-    budgets = [int(evaluations * FIRST)] + [int(evaluations * (1.0 - FIRST) / max(1, count - 1))] * (count - 1)
+    first = evaluations if count == 1 else int(evaluations * FIRST)
+    budgets = [first] + [(evaluations - first) // max(1, count - 1)] * (count - 1)
     done = 0
 
     def tell(many: int) -> None:
