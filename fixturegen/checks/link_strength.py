@@ -88,6 +88,10 @@ def check_tubes(claim: Claim, job: Job) -> list[Finding]:
     loads = loads_in(job)
     if not isinstance(loads, AxleLoads) or not loads.cases:
         return []
+    if loads.linkage.approximate:
+        words = "leaf springs hold the axle at their seats; the lines that stand for them cannot tell how it is bent"
+        remedy = "judge it by hand: calc tube-bending for bump, with the springs' spacing"
+        return [claim.finding(Level.NOT_CHECKED, words, remedy=remedy, source=BENT)]
     worst: Bending = max(
         (worst_bending(job.sheet, job.axle, loads, one) for one in loads.cases), key=lambda b: b.stress
     )
@@ -102,6 +106,8 @@ def check_tubes(claim: Claim, job: Job) -> list[Finding]:
         f"{factor.value:.3g}, {factor.why}). Not covered: {NOT_IN_BENDING}; {LICENSED}"
     )
     remedy = "" if good else "put a truss on the housing, take a thicker tube, or bring springs farther out"
+    if not good and any(b.on == "truss" for b in job.sheet.brackets):
+        remedy = "the truss on this axle helps and is not counted: ask someone licensed for the two together"
     return [
         claim.finding(
             Level.PASS if good else Level.WARN,

@@ -244,7 +244,7 @@ def _tubes(job: Job, loads: AxleLoads, units: str) -> Table:
     steel, factor = steel_of(job.sheet.tubes.material), STANDARD.tab_yield
     limit = steel.yield_strength / factor.value
     rows = []
-    for one in loads.cases:
+    for one in () if loads.linkage.approximate else loads.cases:
         worst = worst_bending(job.sheet, job.axle, loads, one)
         side = "left" if worst.station >= 0.0 else "right"
         place = as_text(abs(worst.station), "length", "mm" if units == "mm" else "in", 0 if units == "mm" else 1)

@@ -52,8 +52,10 @@ def link_strengths_of(sheet: Sheet, axle: AxleModel, loads: AxleLoads) -> tuple[
 
 
 def without_tube(sheet: Sheet, loads: AxleLoads) -> tuple[str, ...]:
-    """Names of the rods whose tube is not on the sheet."""
+    """Names of the rods whose tube is not on the sheet; lines that stand for leaf springs are none."""
     given = loads_on(sheet)
+    if loads.linkage.approximate:
+        return ()
     return tuple(k.name for k in loads.linkage.links if k.part == "rod" and tube_of(given, k) is None)
 
 

@@ -7,10 +7,14 @@ import math
 
 import pytest
 
+from fixturegen.axle.model import axle_of
 from fixturegen.checks.bracket_joins import joined
 from fixturegen.checks.bracket_judged import evaluated
+from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
+from fixturegen.studies.jig_plan import plan_of
 from tests.checks.strength_jobs import CLAIMS, JOINT, drive_force, findings, first, job, level
+from tests.studies.study_jobs import REAR, sheet_of
 
 BELOW, ABOVE = 0.999, 1.001
 TENSILE_10_9, YIELD_10_9 = 1040.0, 940.0
@@ -240,3 +244,18 @@ def test_no_case_asks_more_than_the_one_that_is_told():
     alone = [shares(job(cases=(name,))) for name in evaluated(job()).cases]
     for key, share in whole.items():
         assert max(one.get(key, 0.0) for one in alone) == pytest.approx(share, rel=1e-9), key
+
+
+def test_str_10_leaf_springs_are_not_judged_by_the_lines_that_stand_for_them():
+    leaf = {
+        "fixed_eye": ["-2200 mm", "430 mm", "560 mm"],
+        "shackle_eye": ["-3500 mm", "430 mm", "580 mm"],
+        "seat": ["-2845 mm", "430 mm", "500 mm"],
+    }
+    sheet = sheet_of(REAR, links__kind="leaf-springs", links__leaf={"left": leaf}, brackets=[], joints=[])
+    axle = axle_of(sheet)
+    made = Job(sheet, axle, plan_of(sheet, axle))
+    (told,) = findings("STR-10", made)
+    assert (told.level, told.holding) == (Level.NOT_CHECKED, False)
+    assert "seats" in told.words
+    assert not any(f.level is Level.NOT_CHECKED for f in findings("STR-09", made))
