@@ -88,7 +88,8 @@ def placement_svg(drawn: Drawn, units: str = "in") -> str:
     half = drawn.axle.half_width
     scale = next((s for s in SCALES if 2.0 * half * DOT / INCH / s <= WIDE - 2.0 * PAD), SCALES[-1])
     k = DOT / INCH / scale
-    steel = [corners(drawn.parts[p.part], p) for p in drawn.placements]
+    names = {p.mount.name for p in drawn.on_axle}
+    steel = [corners(drawn.parts[p.part], p) for p in drawn.placements if p.group in names]
     steel = [s for s in steel if len(s)]
     body: list[str] = []
     tall = [_reach(drawn, steel, axis) for axis in (0, 2)]

@@ -81,9 +81,14 @@ def spread(wanted: list[float], least: float, low: float, high: float) -> list[f
         low: First allowed [px].
         high: Last allowed [px].
     """
-    found: list[float] = []
+    up: list[float] = []
     for value in wanted:
-        found.append(max(value, low if not found else found[-1] + least))
+        up.append(max(value, low if not up else up[-1] + least))
+    down: list[float] = []
+    for value in reversed(wanted):
+        down.append(min(value, high if not down else down[-1] - least))
+    # pushed apart to the right, and to the left: halfway between both lies in the middle of where it is wanted
+    found = [(a + b) / 2.0 for a, b in zip(up, reversed(down), strict=True)]
     limit = high
     for i in range(len(found) - 1, -1, -1):
         found[i] = min(found[i], limit)

@@ -7,9 +7,9 @@ straight across (chord), both from the line along its top, the pinion level.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from fixturegen.axle.model import AxleModel, Point
 from fixturegen.studies.bracket_records import BracketFacts, FlatBase, Mount, Seam, TubeBase
 
 APART = 3.0  # [mm] ends of a bead that differ by less are not told apart that way
+TURNED = 1.5  # plate thicknesses; a bead that is shorter is turned round the end of a plate [1]
 SAME_PLACE = 1e-6  # [mm] ends of two stretches of a bead in one place
 
 
@@ -180,7 +181,7 @@ def _place(axle: AxleModel, stance: Stance, facts: BracketFacts) -> BracketPlace
         off=off_surface(mount),
         turn=math.degrees(math.atan2(float(bolt[0]), float(bolt[1]))),
         tilt=math.degrees(math.atan2(float(bolt[2]), level)),
-        lines=tuple(_line(axle, mount, chain) for chain in chains(facts.seams)) if axle_side else (),
+        lines=tuple(_line(axle, mount, c) for c in chains(facts.seams) if _long(c, mount)) if axle_side else (),
     )
 
 
@@ -210,18 +211,38 @@ def chains(seams: Iterable[Seam]) -> Iterator[tuple[Seam, ...]]:
         yield tuple(run)
 
 
+def _long(chain: tuple[Seam, ...], mount: Mount) -> bool:
+    """Whether a bead is one to scribe for: not the end of a plate that the bead is turned round."""
+    return sum(math.dist(s.begin, s.end) for s in chain) > TURNED * mount.thickness
+
+
 def _line(axle: AxleModel, mount: Mount, chain: tuple[Seam, ...]) -> ScribeLine:
     points = [chain[0].begin, *(s.end for s in chain)]
-    middle = len(points) // 2
-    if len(points) % 2:
-        half = points[middle]
-    else:
-        a, b = points[middle - 1], points[middle]
-        half = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0, (a[2] + b[2]) / 2.0)
+    half = halfway(points, round_base=_axle_tube(mount))
     ends = (points[0], points[-1])
     names, ends = _ends(ends, round_base=isinstance(mount.base, TubeBase))
     rows = zip(names, (ends[0], half, ends[1]), strict=True)
     return ScribeLine(chain[0].part, tuple(_scribe(axle, mount, n, p) for n, p in rows))
+
+
+def halfway(points: Sequence[Point], *, round_base: bool) -> Point:
+    """Halfway along a line of stretches; on the axle's tube laid over the round, not cut across it [mm].
+
+    Args:
+        points: Its corners in order, frame A.
+        round_base: Whether it lies on the axle's own tube.
+    """
+    lengths = [math.dist(a, b) for a, b in pairwise(points)]
+    left, i = sum(lengths) / 2.0, 0
+    while i < len(lengths) - 1 and left > lengths[i]:
+        left -= lengths[i]
+        i += 1
+    a, b, t = points[i], points[i + 1], left / lengths[i] if lengths[i] else 0.0
+    x, y, z = (p + t * (q - p) for p, q in zip(a, b, strict=True))
+    if round_base:
+        far, straight = ((1.0 - t) * math.hypot(a[0], a[2]) + t * math.hypot(b[0], b[2])), math.hypot(x, z)
+        x, z = x * far / straight, z * far / straight
+    return x, y, z
 
 
 def _ends(ends: tuple[Point, Point], *, round_base: bool) -> tuple[tuple[str, str, str], tuple[Point, Point]]:

@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from fixturegen.studies.bracket_places import across_of, chains, clock_of, off_surface, on_round, places_of
+from fixturegen.studies.bracket_places import across_of, chains, clock_of, halfway, off_surface, on_round, places_of
 from fixturegen.studies.bracket_records import Seam
 from fixturegen.studies.link_inputs import stance_of
 from tests.brackets.place_jobs import job_of, rear
@@ -152,3 +152,22 @@ def test_off_the_surface_of_a_tube_is_measured_square_to_it():
     moved = dataclasses.replace(mount, point=(mount.point[0], mount.point[1] + 100.0, mount.point[2]))
     assert off_surface(moved) == pytest.approx(off_surface(mount))
     assert np.isclose(off_surface(mount), math.hypot(95.0, 25.0) - 41.3)
+
+
+def test_halfway_along_a_bead_on_a_tube_lies_on_the_round_and_not_on_the_chord():
+    # a quarter of a tube 40 mm in radius in two uneven stretches: halfway is at 45 deg (geometry)
+    at = [(40.0 * math.sin(math.radians(a)), 7.0, 40.0 * math.cos(math.radians(a))) for a in (0.0, 30.0, 90.0)]
+    x, _, z = halfway(at, round_base=True)
+    assert math.hypot(x, z) == pytest.approx(40.0)
+    assert clock_of(x, z) == pytest.approx(45.0, abs=1.0)  # stretches are chords, a little short of their arcs
+    assert halfway([(0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 3.0, 0.0)], round_base=False) == (1.0, 1.0, 0.0)
+
+
+def test_ends_that_a_bead_is_turned_round_have_no_line_of_their_own():
+    made = level()
+    facts = made.brackets.facts["lower-left"]
+    x, y, z = facts.seams[0].begin
+    turn = Seam(facts.seams[0].part, (x, y + 6.0, z), (x, y, z), 6.0)
+    other = dataclasses.replace(facts, seams=(*facts.seams, turn))
+    (place,) = places_of(made.axle, stance_of(made.sheet, made.axle), [other])
+    assert len(place.lines) == 2
