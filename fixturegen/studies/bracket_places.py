@@ -232,16 +232,25 @@ def halfway(points: Sequence[Point], *, round_base: bool) -> Point:
         points: Its corners in order, frame A.
         round_base: Whether it lies on the axle's own tube.
     """
+    if not round_base:
+        return _half(points)
+    # unrolled: turn over the mean radius, station, height over the middle line
+    radius = sum(math.hypot(x, z) for x, _, z in points) / len(points)
+    turns = np.unwrap([math.atan2(x, z) for x, _, z in points])
+    flat = [(radius * float(t), y, math.hypot(x, z)) for t, (x, y, z) in zip(turns, points, strict=True)]
+    arc, y, far = _half(flat)
+    return far * math.sin(arc / radius), y, far * math.cos(arc / radius)
+
+
+def _half(points: Sequence[Point]) -> Point:
+    """Halfway along straight stretches [mm]."""
     lengths = [math.dist(a, b) for a, b in pairwise(points)]
     left, i = sum(lengths) / 2.0, 0
     while i < len(lengths) - 1 and left > lengths[i]:
         left -= lengths[i]
         i += 1
-    a, b, t = points[i], points[i + 1], left / lengths[i] if lengths[i] else 0.0
-    x, y, z = (p + t * (q - p) for p, q in zip(a, b, strict=True))
-    if round_base:
-        far, straight = ((1.0 - t) * math.hypot(a[0], a[2]) + t * math.hypot(b[0], b[2])), math.hypot(x, z)
-        x, z = x * far / straight, z * far / straight
+    t = left / lengths[i] if lengths[i] else 0.0
+    x, y, z = (p + t * (q - p) for p, q in zip(points[i], points[i + 1], strict=True))
     return x, y, z
 
 
