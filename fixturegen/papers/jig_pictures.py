@@ -1,4 +1,4 @@
-"""Pictures of the jig on the table with the axle as a ghost, from two sides and from the end."""
+"""Pictures of the jig on the table with the axle as a ghost, from two sides and from the end; then of the brackets."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import base64
 
 from fixturegen.bodies.axle import bench_bodies, jig_solids
 from fixturegen.checks.registry import Job
+from fixturegen.papers.bracket_pictures import bracket_pictures
 from fixturegen.papers.report import Picture
 from fixturegen.shapes.pictures import pictures_bytes
 
@@ -33,7 +34,7 @@ def _colour(group: str) -> Colour:
 
 
 def jig_pictures(job: Job) -> tuple[Picture, ...]:
-    """The whole jig seen from the front left, the rear left and the vehicle's left."""
+    """The whole jig seen from the front left, the rear left and the vehicle's left; brackets and locators after it."""
     placements = job.assemblies["jig"].placements
     groups = {p.group for p in placements}
     items = [(solid, _colour(placements[key[0]].group), 1.0) for key, solid in jig_solids(job).items()]
@@ -45,10 +46,11 @@ def jig_pictures(job: Job) -> tuple[Picture, ...]:
         ((0.0, 1.0, 0.0), "seen from the vehicle's left, front to the left of the picture"),
     )
     shots = pictures_bytes(items, [view for view, _ in views], SIZE)
-    return tuple(
+    jig = tuple(
         Picture(
             base64.b64encode(shot).decode("ascii"),
             f"The jig on the table, axle as a ghost, {words}. {legend}.",
         )
         for shot, (_, words) in zip(shots, views, strict=True)
     )
+    return (*jig, *bracket_pictures(job))

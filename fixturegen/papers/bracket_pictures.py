@@ -1,0 +1,65 @@
+"""Pictures of the brackets on the axle, and of the locators that hold them on the table."""
+
+from __future__ import annotations
+
+import base64
+from typing import Any
+
+from fixturegen.bodies.axle import bodies_in, jig_solids
+from fixturegen.checks.registry import Job
+from fixturegen.papers.report import Picture
+from fixturegen.shapes.pictures import pictures_bytes
+
+Colour = tuple[float, float, float]
+
+# told apart by lightness too, for people who do not see red and green apart
+BRACKET: Colour = (0.90, 0.65, 0.16)
+HOLDER: Colour = (0.27, 0.40, 0.58)
+TURNED: Colour = (0.25, 0.66, 0.75)
+AXLE: Colour = (0.78, 0.78, 0.74)
+THROUGH = 0.3  # opacity of the axle beside the locators [1]
+SIZE = (1280, 860)
+ON_AXLE = (
+    ((1.0, 0.75, 0.55), "seen from the front left and above"),
+    ((-1.0, 0.75, -0.45), "seen from the rear left and below"),
+)
+ON_TABLE = (((1.0, 0.75, 0.55), "seen from the front left"),)
+
+
+def bracket_pictures(job: Job) -> tuple[Picture, ...]:
+    """The brackets on the bare axle from two sides, then the locators with them; none without brackets on the axle."""
+    on_axle = {f.mount.name for f in job.brackets.facts.values() if f.mount.spec.end == "axle"}
+    if not on_axle:
+        return ()
+    places = job.assemblies["brackets"].placements
+    items = [(s, BRACKET, 1.0) for (i, _), s in jig_solids(job, "brackets").items() if places[i].group in on_axle]
+    if not items:
+        return ()
+    items += [(solid, AXLE, 1.0) for solid in bodies_in(job, "A").values()]
+    found = _shots(items, ON_AXLE, "The brackets on the bare axle: amber; pinion level; a truss is not drawn")
+    return (*found, *_locators(job))
+
+
+def _locators(job: Job) -> tuple[Picture, ...]:
+    if "locators" not in job.assemblies:
+        return ()
+    places = job.assemblies["locators"].placements
+    own = {p.part for p in job.assemblies["brackets"].placements}
+    items = [
+        (solid, BRACKET if name in own else TURNED if job.parts[name].form == "turned" else HOLDER, 1.0)
+        for (i, name), solid in jig_solids(job, "locators").items()
+        if i < len(places)
+    ]
+    items += [(solid, AXLE, THROUGH) for solid in bodies_in(job, "T").values()]
+    words = "The locators on the table: posts and arms dark blue, dummy bolts, spools and spacers light blue, brackets "
+    return _shots(items, ON_TABLE, words + "amber, axle as a ghost; the caster jig is left out")
+
+
+def _shots(
+    items: list[tuple[Any, Colour, float]], views: tuple[tuple[tuple[float, float, float], str], ...], words: str
+) -> tuple[Picture, ...]:
+    shots = pictures_bytes(items, [view for view, _ in views], SIZE)
+    return tuple(
+        Picture(base64.b64encode(shot).decode("ascii"), f"{words}, {seen}.")
+        for shot, (_, seen) in zip(shots, views, strict=True)
+    )
