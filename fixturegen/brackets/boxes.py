@@ -32,6 +32,7 @@ RAISE = 1.0  # step by which the shelf goes farther from the joint [mm]
 WELD_ROOM = 0.5  # over the least from a hole to the weld of its ear [mm]
 STEPS = 80
 BRACE = 0.9  # of its height a brace reaches out [1] (common practice, no source)
+SLEEVE = 3.0  # length of a bearing end's sleeve on the tube, in thicknesses of its flange, as it is drawn [1]
 TUBE_END = 12.7  # from the toe of a brace to the weld at the end of the tube [mm] (common practice, no source)
 
 
@@ -127,7 +128,8 @@ def _lowered(context: BracketContext, mount: Mount, axis: Array, ways: tuple[Arr
         angle = math.atan2(y, x) - math.asin(thick / 2.0 / math.hypot(x, y))
         d, n = (math.cos(angle) * front + math.sin(angle) * up, -math.sin(angle) * front + math.cos(angle) * up)
         under = float(-axis @ n)
-        if under - thick / 2.0 >= joint.body / 2.0 + BODY_ROOM:
+        # the shelf rises toward the front ear, so it is nearest to the joint there
+        if min(under - thick / 2.0, below * math.cos(angle)) >= joint.body / 2.0 + BODY_ROOM:
             break
         below += RAISE
     if abs(angle) > math.radians(STEEPEST) or below > rules.base + (STEPS - 1) * RAISE:
@@ -165,7 +167,9 @@ def _tube_left(context: BracketContext, mount: Mount, frame: Stand) -> float:
     low, high = base.reach
     if mount.spec.hoop is None:
         # the tube is free only as far as what is welded on over its end
-        stations = [k.weld_station for k in context.axle.knuckles]
+        sleeve = SLEEVE * float(context.sheet.wheel_ends.end_flange_thickness)
+        ends = (context.axle.tube_ends[0] + sleeve, context.axle.tube_ends[1] - sleeve)
+        stations = [k.weld_station for k in context.axle.knuckles] or ends
         low = max([low, *(s for s in stations if s < at)])
         high = min([high, *(s for s in stations if s > at)])
     left = high - at if float(frame.rotation[:, 0] @ np.array(base.along)) > 0.0 else at - low

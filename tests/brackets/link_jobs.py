@@ -21,7 +21,7 @@ UPPER = {
     "surface": "85 mm",
 }  # fmt: skip
 AHEAD = {"point": ["-2960 mm", "-330 mm", "545 mm"], "toward": ["-2960 mm", "420 mm", "610 mm"]}
-OVER = {"point": ["-2840 mm", "-430 mm", "570 mm"], "toward": ["-2840 mm", "400 mm", "620 mm"]}
+OVER = {"point": ["-2845 mm", "-430 mm", "560 mm"], "toward": ["-2845 mm", "400 mm", "620 mm"]}
 TRACK = {"holds": "bar", "joint": "bar joint", "plate": "6 mm", **AHEAD, "extra_holes": 1, "hole_pitch": "35 mm"}
 RAIL = {
     "holds": "bar", "joint": "bar joint", "plate": "6 mm", "point": AHEAD["toward"], "toward": AHEAD["point"],

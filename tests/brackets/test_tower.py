@@ -84,11 +84,12 @@ def test_a_gusset_leaves_room_for_a_socket_and_lets_the_side_plates_weld_run_on(
     near, far = start + out * (INSIDE / 2.0 + 6.1), start + out * 200.0
     socket = tab_jobs.cylinder(tuple(near), tuple(far), 2.0 * 1.8 * 17.97 - 0.02)
     assert jobs.interferes(gusset, socket) < 1e-6
-    # the corner between side plate and truss: a bead with legs of 8 mm passes
+    # the corner between side plate and truss: a bead with legs of 7 mm passes
     normal = np.array(mount.base.normal)
-    foot = near - normal * float((near - np.array(mount.base.point)) @ normal - jobs.GAP)
+    down = -(normal - (normal @ bolt) * bolt)  # along the side plate
+    foot = near + down * float((near - np.array(mount.base.point)) @ normal - jobs.GAP) / -(down @ normal)
     along = np.cross(bolt, normal)
-    bead = tab_jobs.cylinder(tuple(foot - 40.0 * along), tuple(foot + 40.0 * along), 2.0 * 8.0)
+    bead = tab_jobs.cylinder(tuple(foot - 40.0 * along), tuple(foot + 40.0 * along), 2.0 * 7.0)
     assert jobs.interferes(gusset, bead) < 1e-6
 
 
