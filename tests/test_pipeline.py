@@ -44,7 +44,7 @@ def plant(monkeypatch: pytest.MonkeyPatch) -> Plant:
     """Plants findings and, when given, other parts."""
 
     def planted(*findings: Finding, parts: tuple[Part, ...] = (PLATE, PIN), papers: bool = False) -> None:
-        monkeypatch.setattr(pipeline, "make_jig", lambda *_: (parts, (JIG,)))
+        monkeypatch.setattr("fixturegen.parts.registry.make_jig", lambda *_: (parts, (JIG,)))
         monkeypatch.setattr(registry, "run", lambda *_: findings)
         monkeypatch.setattr(staging, "bodies_in", lambda *_: {})
         if not papers:

@@ -27,7 +27,7 @@ def plate(name, x=300.0, y=200.0):
 def sheet(tmp_path, monkeypatch):
     path = tmp_path / "axle.toml"
     path.write_text(KINGPIN, encoding="utf-8")
-    monkeypatch.setattr(pipeline, "make_jig", lambda *_: ((plate("a"), plate("b", 150.0)), ()))
+    monkeypatch.setattr("fixturegen.parts.registry.make_jig", lambda *_: ((plate("a"), plate("b", 150.0)), ()))
     monkeypatch.setattr(registry, "run", lambda *_: ())
     return path
 
