@@ -17,6 +17,7 @@ COMMANDS = {
     "build": {"--out", "--only", "--units", "--json", "--no-cache"},
     "calc": {"--json"},
     "check": {"--sheet", "--json", "--no-cache"},
+    "clear": {"--out", "--no-cache", "--json"},
     "coupon": {
         *("--plate", "--window", "--block", "--kerf-set", "--hole-1", "--hole-2", "--hole-3", "--slot", "--saddle"),
         *("--letters", "--flange-a", "--flange-b", "--flat", "--radius", "--angle"),
@@ -24,7 +25,7 @@ COMMANDS = {
     },
     "links": {"--points", "--out", "--png", "--search", "--take", "--spread", "--seed", "--json"},
     "nest": {"--seconds", "--json", "--no-cache"},
-    "new": {"--axle", "--housing", "--knuckle", "--filled"},
+    "new": {"--axle", "--housing", "--knuckle", "--filled", "--section"},
     "tables": {"--json"},
 }
 
@@ -35,6 +36,7 @@ CLAIMS = {
     *("BRK-01", "BRK-02", "BRK-03", "BRK-04", "BRK-05", "BRK-06"),
     *("BRK-07", "BRK-08", "BRK-09", "BRK-10", "BRK-11", "BRK-12"),
     *("BUD-01", "BUD-02", "BUD-03"),
+    *("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05"),
     *("CUT-03", "CUT-04", "CUT-05", "CUT-06", "CUT-07", "CUT-08", "CUT-09"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),

@@ -41,8 +41,17 @@ from fixturegen.errors import Fault, InputFault, MachineFault
     is_flag=True,
     help="Fill in invented values, to try the program; else measured values are left blank.",
 )
-def command(path: Path, axle: str, housing: str, knuckle: str | None, filled: bool) -> None:
+@click.option(
+    "--section",
+    type=click.Choice(["links", "loads", "joints", "brackets", "components"]),
+    default=None,
+    help="Write one of the sections a fresh sheet leaves out, to paste into it.",
+)
+def command(path: Path, axle: str, housing: str, knuckle: str | None, filled: bool, section: str | None) -> None:
     """Write a commented starter sheet to PATH; an existing file is never overwritten."""
+    if section is not None:
+        _one_section(path, section, filled)
+        return
     from fixturegen.sheet.starter import starter
     from fixturegen.sheet.starter_values import HousingKind, KnuckleKind, Position, Variant
 
@@ -52,6 +61,17 @@ def command(path: Path, axle: str, housing: str, knuckle: str | None, filled: bo
     _write_new(path, starter(variant, _job_name(path), filled))
     after = "measure your own axle before you cut" if filled else "fill in the lines marked measure"
     console.say(f"{path} is written: {after}, then run: fixturegen check {path}")
+
+
+def _one_section(path: Path, section: str, filled: bool) -> None:
+    """Write one section with every key explained."""
+    from fixturegen.sheet.starter_sections import section_starter
+
+    if filled:
+        remedy = "its values are those of your own axle; the examples show invented ones"
+        raise InputFault(Fault("--filled", f"with --section {section}", "nothing beside --section", remedy))
+    _write_new(path, section_starter(section))
+    console.say(f"{path} is written: paste what your axle has of it into its sheet, then run: fixturegen check SHEET")
 
 
 def _job_name(path: Path) -> str:

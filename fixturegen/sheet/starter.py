@@ -16,6 +16,15 @@ from fixturegen.sheet.starter_values import PLATES, Values, Variant, invented
 
 BLANK = "# measure: "
 
+LATER = ("links", "loads", "joints", "brackets", "components")
+"""Sections of jobs of their own, longer than all the rest: `starter_sections` writes each out by itself."""
+
+_TAIL = """
+
+# Jobs of their own have sections that are not in here ({names}):
+# `fixturegen new links.toml --section links` writes one out with every key explained, to paste in here.
+"""
+
 _HEAD = """\
 # Build sheet: {what}.
 #
@@ -54,13 +63,12 @@ def starter(variant: Variant, name: str = "My axle", filled: bool = False) -> st
     for key in keys_of(Sheet):
         if key.section is not None and _wanted(key, variant):
             lines += _section(key, (key.name,), variant, values, filled)
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines) + "\n" + _TAIL.format(names=", ".join(LATER))
 
 
 def _wanted(key: Key, variant: Variant) -> bool:
     """Whether a section belongs to this axle."""
-    # jobs of their own, and longer than all the rest
-    if key.name in ("links", "loads", "joints", "brackets", "components"):
+    if key.name in LATER:
         return False
     return key.name != "knuckles" or variant.position == "front"
 
@@ -77,7 +85,7 @@ def _section(key: Key, path: tuple[str, ...], variant: Variant, values: Values, 
     dotted = ".".join(path)
     yield ""
     yield ""
-    yield from (f"# {line}" for line in _words(section))
+    yield from (f"# {line}" for line in section_words(section))
     yield f"{mark}[[{dotted}]]" if key.many else f"[{dotted}]"
     for inner in keys_of(section):
         if inner.section is None and _plays(inner, path, variant):
@@ -98,7 +106,7 @@ def _in_braces(key: Key, section: type[Spec]) -> Iterator[str]:
     yield f"# {key.name} = [{{ {entry} }}, {{ {entry} }}]"
 
 
-def _words(section: type[Spec]) -> list[str]:
+def section_words(section: type[Spec]) -> list[str]:
     """What a section is about, as its text says it."""
     lines = [line.strip() for line in (section.__doc__ or "").strip().split("\n")]
     return [line for line in lines if line]
@@ -120,34 +128,34 @@ def _line(key: Key, path: tuple[str, ...], variant: Variant, values: Values, mar
     doc = f"{key.doc}; {key.allowed()}" if key.doc else key.allowed()
     if dotted in values:
         yield f"# {doc}"
-        yield f"{key.name} = {_written(values[dotted])}"
+        yield f"{key.name} = {value_text(values[dotted])}"
         return
     if mark:
-        yield f"{mark}{key.name} = {_empty(key)}  # {doc}"
+        yield f"{mark}{key.name} = {empty_text(key)}  # {doc}"
         return
     yield f"# {doc}"
     must = key.required or (path == ("axle",) and key.name == "caster")
     if must or dotted in ("housing.face.studs.circle_diameter", "housing.face.studs.angles"):
-        yield f"{BLANK}{key.name} = {_empty(key)}"
+        yield f"{BLANK}{key.name} = {empty_text(key)}"
     elif key.default is None:
-        yield f"# {key.name} = {_empty(key)}"
+        yield f"# {key.name} = {empty_text(key)}"
     else:
-        yield f"# {key.name} = {_written(key.default)}"
+        yield f"# {key.name} = {value_text(key.default)}"
 
 
-def _empty(key: Key) -> str:
+def empty_text(key: Key) -> str:
     """What stands for a value not yet known."""
     if key.many:
         return "[" + ", ".join(['""'] * (key.shortest or 2)) + "]"
     return '""' if key.dimension is not None or key.choices or "text" in key.form else "0"
 
 
-def _written(value: Any) -> str:
+def value_text(value: Any) -> str:
     """A value as TOML."""
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, list | tuple):
-        return "[" + ", ".join(_written(entry) for entry in value) + "]"
+        return "[" + ", ".join(value_text(entry) for entry in value) + "]"
     # a JSON text is a TOML basic string
     return json.dumps(value, ensure_ascii=False) if isinstance(value, str) else str(value)
 
@@ -158,11 +166,11 @@ def _plates(section: type[Spec], filled: bool) -> Iterator[str]:
     measured, material = keys["measured"], keys["material"]
     yield ""
     yield ""
-    yield f"# {_words(section)[0]} The jig is cut from these two unless [jig] names others."
+    yield f"# {section_words(section)[0]} The jig is cut from these two unless [jig] names others."
     for nominal, thickness in PLATES:
         yield "[[plates]]"
         yield f'nominal = "{nominal}"'
         yield f"# {measured.doc}; {measured.allowed()}"
         yield f'measured = "{thickness}"' if filled else f'{BLANK}measured = ""'
-        yield f"# material = {_written(material.default)}"
+        yield f"# material = {value_text(material.default)}"
         yield ""
