@@ -12,6 +12,7 @@ from fixturegen.findings import Level
 if TYPE_CHECKING:
     from fixturegen.side_flows import Found, LinksOutcome, SearchOutcome
     from fixturegen.studies.link_search import Geometry
+    from fixturegen.studies.link_wishes import Wanted
 
 WIDTH = 100
 INCH = 25.4
@@ -61,7 +62,7 @@ BESIDE = (
     *("pinion_angle.droop", "wheelbase_change.bump", "wheelbase_change.droop", "sideways.cross-L"),
 )
 """Readings shown beside those that are wanted."""
-WAYS = {"x": ("forward", "back"), "y": ("left", "right"), "z": ("up", "down")}
+WAYS = {"x": "forward", "y": "left", "z": "up"}
 MOST_COLUMNS = 5
 LABEL, CELL = 48, 8
 """Columns of the terminal: of what is told, and of each value."""
@@ -155,7 +156,7 @@ def _beside(outcome: SearchOutcome, shown: Sequence[Found], units: str) -> list[
         cells = "".join(f"{number_text(g.values.get(reading), unit, units):>{CELL}}" for g in columns)
         lines.append(f"  {label_text(reading, units, front):{LABEL - 2}}{cells}")
     lines += ["", f"{f'points move by [{units}]':{LABEL}}{head.replace('sheet', '     ')}"]
-    return lines + _moves([f.geometry for f in shown], units)
+    return lines + _moves(outcome.wanted, [f.geometry for f in shown], units)
 
 
 def _wished(geometry: Geometry, reading: str, units: str) -> str:
@@ -173,21 +174,30 @@ def _range(low: float, high: float, reading: str, units: str) -> str:
     return f"{number_text(low, unit, units)} to {number_text(high, unit, units)}"
 
 
-def _moves(geometries: Sequence[Geometry], units: str) -> list[str]:
+def _moves(wanted: Wanted, geometries: Sequence[Geometry], units: str) -> list[str]:
     """Rows of how far each point moves; right ones that mirror the left are told in one line."""
     moves = [{m[0]: m[1:] for m in g.moved} for g in geometries]
     names = list(dict.fromkeys(n for m in moves for n in m))
-    lines, mirrored = [], False
+    lines, mirrored, marked = [], False, False
+    from fixturegen.studies.link_layout import ends_of_room
+
     for name in names:
         left = name.replace("right", "left")
         if left != name and all(_mirrors(m.get(name), m.get(left)) for m in moves):
             mirrored = True
             continue
-        for axis, (way, _) in zip("xyz", WAYS.values(), strict=True):
+        for axis, way in WAYS.items():
             values = [m[name]["xyz".index(axis)] if name in m else 0.0 for m in moves]
             if any(abs(v) >= 0.5 for v in values):
-                cells = "".join(f"{number_text(v, 'mm', units) if v else '0':>{CELL}}" for v in values)
-                lines.append(f"  {f'{name}, {way}':{LABEL + CELL - 2}}{cells}")
+                ends = [ends_of_room(wanted, g.linkage, name, axis) for g in geometries]
+                cells = "".join(
+                    f"{number_text(v, 'mm', units) if v else '0':>{CELL - 1}}{'|' if end else ' '}"
+                    for v, end in zip(values, ends, strict=True)
+                )
+                marked = marked or any(ends)
+                lines.append(f"  {f'{name}, {way}':{LABEL + CELL - 2}}{cells}".rstrip())
+    if marked:
+        lines.append("  | at an end of its range, or at the last hole: more room there may give more")
     if mirrored:
         lines.append("  The right side as the mirror image of the left.")
     return lines or ["  No point moves."]
@@ -288,6 +298,7 @@ def taken_text(outcome: SearchOutcome, found: Found) -> str:
         f"# Put these in place of the tables of the same names in {outcome.name}. Not measured yet: mock it up,",
         "# measure the points again and write what you measured before anything is welded.",
     ]
+    head += [f"# Short: {short.sentence}." for short in found.geometry.short]
     return "\n".join([*head, found.text.rstrip("\n") or "# No point moves."])
 
 

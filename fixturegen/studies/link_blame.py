@@ -24,11 +24,13 @@ class Blame:
         all_of: Readings and names of bars that must all be given up.
         one_of: And one of these, any one, as well; the rest can be had then. Empty when even so it cannot.
         sentence: The same in words.
+        options: Indices of terms, each set of which leaves a rest that can be had; one empty set when none does.
     """
 
     all_of: tuple[str, ...]
     one_of: tuple[str, ...]
     sentence: str
+    options: tuple[tuple[int, ...], ...]
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -100,7 +102,8 @@ def _told(judge: Judge, dropped: list[int], guilty: list[int]) -> Blame:
             f"No single wish stands in the way. With {_listed(every, 'and')} given up and, as well, "
             f"{_listed(one, 'or')}, the rest can be had."
         )
-    return Blame(tuple(judge.names[t] for t in dropped), tuple(judge.names[t] for t in guilty), sentence)
+    options = tuple((*dropped, t) for t in guilty) or ((),)
+    return Blame(tuple(judge.names[t] for t in dropped), tuple(judge.names[t] for t in guilty), sentence, options)
 
 
 def _listed(words: list[str], last: str) -> str:

@@ -37,7 +37,7 @@ def evolve(
         evaluations: Geometries to look at.
         begin: Shares of geometries to begin with, shape (b, d).
         away: Shares of geometries to keep away from.
-        without: Indices of terms that count nothing.
+        without: Indices of terms that are given up.
         tell: Called with the number of geometries looked at, a generation each time.
 
     Source: Storn and Price, differential evolution (scipy's).

@@ -17,6 +17,8 @@ BAR = 100.0
 """Weight of what is in the way against a wish of weight 1: it is given up for no wish."""
 LOST = 3.0
 """Scales a wish counts as short of at a pose that is not reached."""
+FAINT = 1e-4
+"""Part of its weight that a wish keeps when it is given up: of what meets the rest, what comes nearest to it."""
 MIDDLE = 1e-3
 """Weight of being in the middle of the wished ranges, where measuring errors do least: decides between equals."""
 
@@ -102,10 +104,10 @@ class Judge:
 
         Args:
             judged: The geometries.
-            without: Indices of terms that count nothing.
+            without: Indices of terms that are given up.
         """
         weights = self.weights.copy()
-        weights[list(without)] = 0.0
+        weights[list(without)] *= FAINT
         return np.asarray(judged.aims**2 @ weights + MIDDLE * judged.middle, dtype=np.float64)
 
     def seen(self) -> Judged:

@@ -7,9 +7,12 @@ import math
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.axle.linkage import Stance
-from fixturegen.studies.link_points import LinkPoint, both_ends, counterpart, points_of
+from fixturegen.axle.linkage import Linkage, Stance
+from fixturegen.studies.link_points import AXES, LinkPoint, both_ends, counterpart, points_of
 from fixturegen.studies.link_wishes import Room, Row, Wanted
+
+NEAR = 0.5
+"""mm; a point this near to an end of its range is told as standing there."""
 
 
 class Layout:
@@ -77,6 +80,27 @@ class Layout:
             else:
                 out += [float((place[k] - room.low[k]) / (room.high[k] - room.low[k])) for k in free]
         return np.clip(np.array(out, dtype=np.float64), 0.0, 1.0)
+
+
+def ends_of_room(wanted: Wanted, linkage: Linkage, name: str, axis: str) -> bool:
+    """Whether a coordinate of a point stands at an end of its range, or its point at the last hole of a row.
+
+    Args:
+        wanted: With the room.
+        linkage: With the point.
+        name: Of the point.
+        axis: x, y or z.
+    """
+    room = next((r for r in wanted.rooms if r.point == name), None)
+    if room is None:
+        return False
+    i, e = next(p for p in points_of(linkage) if p.name == name).members[0]
+    place = _in_room(linkage.stance, room, both_ends(linkage)[e, i])
+    k = AXES.index(axis)
+    if isinstance(room, Row):
+        last = room.first[k] + (room.holes - 1) * room.step[k]
+        return room.step[k] != 0.0 and min(abs(place[k] - room.first[k]), abs(place[k] - last)) < NEAR
+    return room.low[k] < room.high[k] and min(place[k] - room.low[k], room.high[k] - place[k]) < NEAR
 
 
 def _in_vehicle(stance: Stance, room: Room | Row, place: Array) -> Array:

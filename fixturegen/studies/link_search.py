@@ -22,7 +22,7 @@ from fixturegen.axle.linkage_faults import linkage_faults
 from fixturegen.axle.travel import poses_at
 from fixturegen.progress import Progress, silent
 from fixturegen.studies.link_batch import POSES, batch_of, readings_of
-from fixturegen.studies.link_blame import blamed
+from fixturegen.studies.link_blame import Blame, blamed
 from fixturegen.studies.link_evolve import distance, evolve
 from fixturegen.studies.link_joints import misalignments
 from fixturegen.studies.link_judge import Judge, Judged
@@ -35,6 +35,8 @@ FIRST = 0.5
 """Part of the geometries looked at that the first round has."""
 DROPPED = 0.25
 """Geometries looked at without one wish, over those of the search."""
+LAST = 1e9
+"""More than any score: what lacks more than is given up comes last."""
 MOVED = 0.5
 """mm; a point moved less is told as left where it is."""
 
@@ -155,8 +157,27 @@ def search(
     if geometries[0].met:
         return Search(geometries, looked_at, (), _praise(wanted, geometries), measured)
     blame = blamed(judge, seed, int(evaluations * DROPPED), progress)
+    seen = judge.seen()
+    chosen = _next_best(judge, seen, blame, count)
+    geometries = tuple(_found(judge, seen.snapped[i : i + 1], seen.terms[i]) for i in chosen)
     verdict = f"The wishes cannot all be met. {blame.sentence}"
-    return Search(geometries, len(judge.seen().middle), blame.names, verdict, measured)
+    return Search(geometries, len(seen.middle), blame.names, verdict, measured)
+
+
+def _next_best(judge: Judge, seen: Judged, blame: Blame, count: int) -> list[int]:
+    """Indices of geometries that have all but what is given up, a turn each for every way of giving up."""
+    if not judge.layout.count:
+        return [int(judge.score(seen).argmin())]
+    chosen: list[int] = []
+    for _ in range(count):
+        for option in blame.options:
+            short = (np.delete(seen.terms, list(option), axis=1) > 0.0).any(axis=1)
+            order = judge.score(seen, option) + LAST * short
+            for i in chosen:
+                order = np.where(distance(seen.snapped, seen.snapped[i]) < judge.wanted.apart, np.inf, order)
+            if len(chosen) < count and np.isfinite(order).any():
+                chosen.append(int(order.argmin()))
+    return chosen
 
 
 def _praise(wanted: Wanted, geometries: tuple[Geometry, ...]) -> str:

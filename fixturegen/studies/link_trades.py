@@ -47,7 +47,7 @@ def _shift(geometry: Geometry) -> float:
 
 GOODS: tuple[tuple[str, str, Callable[[Geometry], float]], ...] = (
     ("pinion turns least over the travel", "pinion turns most", _apart("pinion_angle", "bump", "droop")),
-    ("anti-squat stays most alike", "anti-squat changes most", _apart("anti_squat", "bump", "droop")),
+    ("{squat} stays most alike", "{squat} changes most", _apart("anti_squat", "bump", "droop")),
     ("roll steer nearest to none", "most roll steer", _steer),
     ("wheelbase changes least", "wheelbase changes most", _apart("fore_aft", "ride", "bump", "droop")),
     ("roll centre moves least", "roll centre moves most", _apart("roll_centre", "bump", "droop")),
@@ -62,6 +62,8 @@ def trades_of(geometries: tuple[Geometry, ...], wishes: tuple[Wish, ...]) -> tup
         geometries: Shown beside each other.
         wishes: What was wanted: room within the ranges is one of the goods.
     """
+    front = any(g.linkage.stance.front for g in geometries)
+    squat = "anti-lift under drive" if front else "anti-squat"
     best: list[list[str]] = [[] for _ in geometries]
     worst: list[list[str]] = [[] for _ in geometries]
     tight = ("most room within the wanted ranges", "least room within the wanted ranges", _tightness(wishes))
@@ -69,8 +71,8 @@ def trades_of(geometries: tuple[Geometry, ...], wishes: tuple[Wish, ...]) -> tup
         values = [value(g) for g in geometries]
         if not all(map(math.isfinite, values)) or max(values) - min(values) < NOTICED:
             continue
-        best[values.index(min(values))].append(good)
-        worst[values.index(max(values))].append(bad)
+        best[values.index(min(values))].append(good.format(squat=squat))
+        worst[values.index(max(values))].append(bad.format(squat=squat))
     return tuple(Trade(tuple(b), tuple(w)) for b, w in zip(best, worst, strict=True))
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from fixturegen.axle.travel import poses_at
 from fixturegen.studies.link_batch import POSES
+from fixturegen.studies.link_layout import ends_of_room
 from fixturegen.studies.link_metrics import metrics_of
 from fixturegen.studies.link_points import both_ends, points_of
 from fixturegen.studies.link_search import search, told
@@ -70,7 +71,7 @@ def test_what_the_room_ends_short_of_is_said_to_stand_in_the_way(percent, met):
         assert "stands in the way" in found.verdict
         assert "anti-squat" in found.verdict.lower()
         assert found.geometries[0].short[0].wish.reading == "anti_squat.ride"
-        assert found.geometries[0].short[0].value == pytest.approx(185.0, abs=0.1)
+        assert found.geometries[0].short[0].value == pytest.approx(185.0, abs=1.3)  # a sixteenth of an inch
 
 
 def test_two_wishes_that_exclude_each_other_are_both_named_and_no_other():
@@ -83,6 +84,14 @@ def test_two_wishes_that_exclude_each_other_are_both_named_and_no_other():
     found = search(plane_wanted(*wishes), seed=3, evaluations=SMALL)
     assert set(found.in_the_way) == {"anti_squat.ride", "instant_centre_z.ride"}
     assert "cannot be had together" in found.verdict
+    # what is shown has all but the one or all but the other, and is as near to that one as the other lets it be
+    first, second = (g.short for g in found.geometries[:2])
+    assert {first[0].wish.reading, second[0].wish.reading} == {"anti_squat.ride", "instant_centre_z.ride"}
+    assert (len(first), len(second)) == (1, 1)
+    by_reading = {g.short[0].wish.reading: height(g, "upper.frame") for g in found.geometries[:2]}
+    # 24 in has just 145 per cent; lines that cross at 27 in: 25 + b x = 27 and x = 10 / (1/8 - b), so b = 1/48
+    assert by_reading["instant_centre_z.ride"] == pytest.approx(plane_case.upper_height(145.0), abs=0.07)
+    assert by_reading["anti_squat.ride"] == pytest.approx(25.0 + 30.0 / 48.0, abs=0.07)
 
 
 def test_two_wishes_that_cannot_be_had_at_all_are_named_together():
@@ -311,6 +320,21 @@ def test_every_wish_and_every_move_is_told():
     assert float(moved[1]) == pytest.approx(3.25 * INCH, abs=0.11)
     (short,) = [w for w in told(found.measured, wanted.wishes, "mm") if w.startswith("short")]
     assert "85.0 % is 65 % below" in short
+
+
+def test_points_at_an_end_of_their_range_are_known():
+    wanted = plane_wanted(Wish("anti_squat.ride", 184.0, 186.0))  # the lowest of the room has 185 per cent
+    low, far = (plane_case.linkage(upper_z=z) for z in (22.0, 22.5))
+    assert ends_of_room(wanted, low, "upper.frame", "z")
+    assert not ends_of_room(wanted, far, "upper.frame", "z")
+    assert not ends_of_room(wanted, low, "upper.frame", "x")
+    assert not ends_of_room(wanted, low, "lower-left.frame", "z")
+    row = Row("upper.frame", UPPER.low, (0.0, 0.0, 0.25 * INCH), 3)
+    ends = [
+        ends_of_room(replace(wanted, rooms=(row,)), plane_case.linkage(upper_z=z), "upper.frame", "z")
+        for z in (22.0, 22.25, 22.5)
+    ]
+    assert ends == [True, False, True]
 
 
 def test_progress_ends_with_all_geometries_looked_at():
