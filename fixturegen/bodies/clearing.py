@@ -3,85 +3,146 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 
+from fixturegen import keeping
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import Point
 from fixturegen.bodies.axle import OnTheBench
 from fixturegen.bodies.drawing import rows
 from fixturegen.bodies.in_the_way import Item, items_of
+from fixturegen.errors import Fault, InputFault
+from fixturegen.keeping import key_of
 from fixturegen.progress import Progress, silent
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.meshes import CONTACT, DEFLECTION, State, exact_distance
-from fixturegen.shapes.pair_gaps import Least, least_gap, point_at
-from fixturegen.sheet.specs import Clearance as Wanted
+from fixturegen.shapes.pair_gaps import Least, box_bounds, least_gap, point_at
+from fixturegen.sheet.specs import Clearance as Given
 from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.clearance_poses import tour_of
 from fixturegen.studies.clearance_records import (
     KINDS,
     ClearanceStudy,
-    Kind,
+    Gaps,
     Motion,
     PairGap,
     Picks,
     Tour,
     compared,
     kind_of,
-    wanted_of,
     worst_first,
 )
 
 REACH = 100.0
 """mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
-NEAR = 25.0
-"""mm; pairs that have less than this over the gap wanted are measured by the kernel too."""
+SHOWN = 40  # names told in a refusal
 
 
-def gaps_wanted(given: Wanted) -> dict[Kind, float]:
-    """Wanted gap of each kind of pair [mm]."""
-    return {kind: float(getattr(given, kind)) for kind in KINDS}
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """All bodies of a sheet and where they stand at every pose.
+
+    Attributes:
+        items: The bodies.
+        tour: The poses, with the motion of every mover.
+        gaps: What is wanted.
+        notes: What is not looked at, and why.
+    """
+
+    items: tuple[Item, ...]
+    tour: Tour
+    gaps: Gaps
+    notes: tuple[str, ...] = ()
+
+    def placed(self, item: Item, pose: int) -> solids.Shape | None:
+        """The solid of a body in V at a pose; None for a plane or a mesh, or where it is not known there."""
+        motion = self.tour.motions[item.thing.rides]
+        if item.solid is None or not motion.known[pose]:
+            return None
+        return solids.transformed(item.solid, rows(motion.rotations[pose]), _point(motion.origins[pose]))
 
 
-def clearance_study(
-    job: OnTheBench,
-    mounts: Sequence[Mount] = (),
-    more: Sequence[Item] = (),
-    progress: Progress = silent,
-    deflection: float = DEFLECTION,
-) -> ClearanceStudy:
-    """Every pair of the sheet's bodies over ride and travel.
+def scene_of(
+    job: OnTheBench, mounts: Sequence[Mount] = (), more: Sequence[Item] = (), deflection: float = DEFLECTION
+) -> Scene:
+    """Everything that is compared.
 
     Args:
         job: Sheet, axle, parts and assemblies, their brackets drawn.
         mounts: Of the brackets.
         more: Further bodies: shapes the person brought.
-        progress: Told what is being done.
         deflection: Of the meshes [mm].
 
     Raises:
-        InputFault: When the links are no linkage.
+        InputFault: When the links are no linkage, or [clearance] names what is not there.
     """
-    given = job.sheet.clearance or Wanted()
+    given = job.sheet.clearance or Given()
     tour, lines = tour_of(job.sheet, job.axle)
     items, motions, blind = items_of(job, lines, mounts, deflection)
-    whole = replace(tour, motions=tour.motions | motions)
-    gaps = gaps_wanted(given)
-    todo = [(a, b) for a, b in combinations((*items, *more), 2) if compared(a.thing, b.thing)]
+    everything = (*items, *more)
+    faults = [*_unknown_rounds(given, [i.name for i in lines]), *_unknown_pairs(given, everything)]
+    if faults:
+        raise InputFault(*faults)
+    gaps = Gaps(
+        {kind: float(getattr(given, kind)) for kind in KINDS},
+        {frozenset((p.first.casefold(), p.second.casefold())): float(p.gap) for p in given.pairs},
+    )
+    return Scene(everything, replace(tour, motions=tour.motions | motions), gaps, (*tour.notes, *blind))
+
+
+def _unknown_rounds(given: Given, lines: list[str]) -> list[Fault]:
+    from fixturegen.studies.bracket_plan import slug
+
+    heads = {n.removesuffix("-left").removesuffix("-right") for n in lines}
+    return [
+        Fault(
+            f"clearance.rounds[{n + 1}].name",
+            one.name,
+            ", ".join(sorted(heads)) or "nothing: the sheet has no [links]",
+            "name a link or strut as [links] does, or leave it out",
+        )
+        for n, one in enumerate(given.rounds)
+        if slug(one.name) not in {*heads, *lines}
+    ]
+
+
+def _unknown_pairs(given: Given, items: Sequence[Item]) -> list[Fault]:
+    labels = {i.thing.label.casefold(): i.thing.label for i in items}
+    told = ", ".join(sorted(labels.values())[:SHOWN])
+    return [
+        Fault(f"clearance.pairs[{n + 1}].{key}", name, told, "write the name as `fixturegen clear` shows it")
+        for n, pair in enumerate(given.pairs)
+        for key, name in (("first", pair.first), ("second", pair.second))
+        if name.casefold() not in labels
+    ]
+
+
+def clearance_study(scene: Scene, progress: Progress = silent) -> ClearanceStudy:
+    """Every pair of a scene over ride and travel.
+
+    Args:
+        scene: The bodies and poses.
+        progress: Told what is being done.
+    """
+    todo = [(a, b) for a, b in combinations(scene.items, 2) if compared(a.thing, b.thing)]
     found: list[PairGap] = []
-    far = 0
+    far: set[tuple[str, str]] = set()
     for n, (a, b) in enumerate(todo):
         progress(f"{a.thing.label} to {b.thing.label}", n, len(todo))
-        one = pair_gap(a, b, whole, gaps)
+        one = pair_gap(a, b, scene.tour, scene.gaps)
         if one is None:
-            far += 1
+            far.add((a.thing.whole, b.thing.whole))
         else:
             found.append(one)
-    return ClearanceStudy(
-        worst_first(_as_one(found)), far, REACH, len(tour.places), tour.missed, (*tour.notes, *blind)
-    )  # fmt: skip
+    pairs = worst_first(_as_one(found))
+    near = {(p.first, p.second) for p in pairs} | {(p.second, p.first) for p in pairs}
+    tour = scene.tour
+    return ClearanceStudy(pairs, len(far - near), REACH, len(tour.places), tour.missed, scene.notes)
 
 
 def _as_one(found: list[PairGap]) -> list[PairGap]:
@@ -92,11 +153,11 @@ def _as_one(found: list[PairGap]) -> list[PairGap]:
     return list(worst.values())
 
 
-def pair_gap(a: Item, b: Item, tour: Tour, gaps: dict[Kind, float]) -> PairGap | None:
+def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps) -> PairGap | None:
     """The least gap of one pair over the tour; None where it stays farther than `REACH` over the gap wanted."""
     if a.plane is not None and b.plane is not None:
         return None
-    wanted = wanted_of(a.thing, b.thing, gaps)
+    wanted = gaps.wanted(a.thing, b.thing)
     if b.plane is not None:
         a, b = b, a
     there = tour.motions[a.thing.rides].against(tour.motions[b.thing.rides])
@@ -105,31 +166,61 @@ def pair_gap(a: Item, b: Item, tour: Tour, gaps: dict[Kind, float]) -> PairGap |
     if not use.size:
         return None
     if a.plane is not None:
-        return _to_plane(a, b, tour, there, use, wanted, gaps)
-    least = least_gap(a.body, b.body, there.rotations[use], there.origins[use], wanted + REACH)
-    if least.found is None or (least.found.state is State.APART and least.found.measured > wanted + REACH):
+        return _to_plane(a, b, tour, there, use, wanted)
+    got = _kept(a, b, there, use, wanted)
+    return None if got is None else _record(a, b, tour, there, use, wanted, got)
+
+
+def _kept(a: Item, b: Item, there: Motion, use: Picks, wanted: float) -> dict[str, Any] | None:
+    """What measuring came to, kept between runs by all that it hangs on."""
+    turns, shifts = there.rotations[use], there.origins[use]
+    if float(box_bounds(a.box, b.box, turns, shifts).min()) > wanted + REACH:
         return None
-    return _measured(a, b, tour, there, use, least, wanted, gaps)
+    if a.solid is None or b.solid is None:
+        return _measured(a, b, turns, shifts, wanted)
+    key = key_of(
+        (
+            "pair", shape_key(a.solid), shape_key(b.solid), a.thing.accuracy, b.thing.accuracy,
+            turns.tobytes(), shifts.tobytes(), wanted + REACH,
+        )
+    )  # fmt: skip
+    got: dict[str, Any] | None = keeping.kept_json("clearance", key, lambda: _measured(a, b, turns, shifts, wanted))
+    return got
 
 
-def _measured(
-    a: Item, b: Item, tour: Tour, there: Motion, use: Picks, least: Least, wanted: float, gaps: dict[Kind, float]
-) -> PairGap:
+def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> dict[str, Any] | None:
+    least = least_gap(a.body, b.body, turns, shifts, wanted + REACH)
+    found = least.found
+    if found is None or (found.state is State.APART and found.measured > wanted + REACH):
+        return None
+    exact, point, other = None, found.point, found.other
+    if a.solid is not None and b.solid is not None:
+        moved = solids.transformed(b.solid, rows(turns[found.pose]), _point(shifts[found.pose]))
+        exact, point, other = exact_distance(a.solid, moved)
+    return _plain(least, exact, point, other)
+
+
+def _plain(least: Least, exact: float | None, point: Point, other: Point) -> dict[str, Any]:
     found = least.found
     if found is None:  # pragma: no cover - asked for before
         raise ValueError("nothing was measured")
-    at = int(use[found.pose])
+    return {
+        "state": str(found.state), "measured": found.measured, "pose": found.pose, "exact": exact,
+        "point": list(point), "other": list(other), "looked": least.looked, "touching": least.touching,
+    }  # fmt: skip
+
+
+def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, got: dict[str, Any]) -> PairGap:
+    at = int(use[got["pose"]])
     bound = a.thing.accuracy + b.thing.accuracy + there.slack
-    state, exact, point, other = str(found.state), None, found.point, found.other
-    gap = max(0.0, found.measured - bound) if found.state is State.APART else 0.0
-    if a.solid is not None and b.solid is not None and found.measured < wanted + NEAR:
-        moved = solids.transformed(b.solid, rows(there.rotations[at]), _point(there.origins[at]))
-        distance, p, q = exact_distance(a.solid, moved)
-        if found.state is State.APART or distance > CONTACT:
-            exact, point, other, gap = distance, p, q, max(0.0, distance - there.slack)
-            state = str(State.APART if distance > CONTACT else State.OVERLAP)
+    state, exact, measured = str(got["state"]), got["exact"], float(got["measured"])
+    if state == State.OVERLAP and exact is not None and exact > CONTACT:
+        state = str(State.APART)  # the meshes cross by less than they are coarse
+    gap = 0.0
+    if state == State.APART:
+        gap = max(0.0, measured - bound if exact is None else exact - there.slack)
     base = tour.motions[a.thing.rides]
-    here = [point_at(base.rotations[at], base.origins[at], p) for p in (point, other)]
+    here = [point_at(base.rotations[at], base.origins[at], _point(np.array(got[k]))) for k in ("point", "other")]
     return PairGap(
         first=a.thing.whole,
         second=b.thing.whole,
@@ -138,39 +229,37 @@ def _measured(
         wanted=wanted,
         state=state,
         gap=gap,
-        measured=found.measured,
+        measured=measured,
         bound=bound,
-        exact=exact,
+        exact=exact if state == State.APART else None,
         place=tour.places[at],
         point=here[0],
         other=here[1],
-        looked=least.looked,
-        touching=least.touching if state != str(State.APART) else 0,
+        looked=int(got["looked"]),
+        touching=int(got["touching"]) if state != State.APART else 0,
     )
 
 
-def _to_plane(
-    plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, gaps: dict[Kind, float]
-) -> PairGap | None:
+def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float) -> PairGap | None:
     """To a half space the farthest vertex tells; past it the gap is negative: how far it is past."""
     if plane.plane is None:  # pragma: no cover - asked for before
         raise ValueError("no plane")
     through, way = (np.array(v) for v in plane.plane)
     points = b.body.mesh.vertices
     ways = np.einsum("mij,i->mj", there.rotations[use], way)
-    heights = (through - there.origins[use]) @ way - (ways @ points.T).max(axis=1)
+    starts = (through - there.origins[use]) @ way
+    # one pose at a time: all poses of a fine mesh at once would fill the memory
+    heights = starts - np.array([float((points @ w).max()) for w in ways])
     k = int(np.argmin(np.round(heights, 9)))
     measured, at = float(heights[k]), int(use[k])
     if measured > wanted + REACH:
         return None
     bound = b.thing.accuracy + there.slack
-    vertex = points[int(np.argmax(points @ ways[k]))]
-    point = there.rotations[at] @ vertex + there.origins[at]
+    point = there.rotations[at] @ points[int(np.argmax(points @ ways[k]))] + there.origins[at]
     base = tour.motions[plane.thing.rides]
-    foot = point + measured * way
     gap = measured - bound
     state = State.APART if gap > 0.0 else State.OVERLAP
-    if float((through - there.origins[at]) @ way - (points @ ways[k]).min()) < 0.0:
+    if float(starts[k] - (points @ ways[k]).min()) < 0.0:
         state = State.INSIDE
     return PairGap(
         first=b.thing.whole,
@@ -185,7 +274,7 @@ def _to_plane(
         exact=None,
         place=tour.places[at],
         point=point_at(base.rotations[at], base.origins[at], _point(point)),
-        other=point_at(base.rotations[at], base.origins[at], _point(foot)),
+        other=point_at(base.rotations[at], base.origins[at], _point(point + measured * way)),
         looked=len(use),
         touching=int((heights <= bound).sum()) if state is not State.APART else 0,
     )

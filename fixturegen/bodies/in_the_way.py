@@ -15,8 +15,9 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import Stance
-from fixturegen.axle.model import AxleModel, Point
-from fixturegen.bodies.axle import OnTheBench, axle_bodies, jig_solids
+from fixturegen.axle.model import Point
+from fixturegen.bodies import ends
+from fixturegen.bodies.axle import OnTheBench, bodies_in, jig_solids
 from fixturegen.bodies.drawing import rows
 from fixturegen.shapes import solids
 from fixturegen.shapes.meshes import DEFLECTION, Body, body_of
@@ -60,6 +61,13 @@ class Item:
             raise ValueError(f"{self.thing.name} is a plane: it has no mesh")
         return body_of(self.solid, self.thing.label, self.thing.accuracy)
 
+    @cached_property
+    def box(self) -> Array:
+        """Low and high corner of a box that holds it, in its own frame, shape (2, 3) [mm]."""
+        if self.solid is None:
+            return np.asarray(self.body.mesh.bounds, dtype=np.float64)
+        return np.array(solids.bounding_box(self.solid)).reshape(2, 3)
+
 
 def items_of(
     job: OnTheBench, lines: Iterable[Line], mounts: Iterable[Mount], deflection: float = DEFLECTION
@@ -72,22 +80,25 @@ def items_of(
         mounts: Of the brackets in the assembly "brackets".
         deflection: Of all meshes [mm].
     """
-    sheet, axle = job.sheet, job.axle
+    sheet = job.sheet
     mounts = tuple(mounts)
-    found = list(_axle(sheet, axle))
-    found += _brackets(job, mounts, stance_of(sheet, axle))
+    found = list(_axle(job))
+    found += _brackets(job, mounts, stance_of(sheet, job.axle))
     found += _more_welded(job)
     rods, motions, blind = _rods(sheet, tuple(lines), mounts)
     found += rods
-    found += _listed(sheet, stance_of(sheet, axle))
+    found += _listed(sheet, stance_of(sheet, job.axle))
     items = tuple(replace(i, thing=replace(i.thing, accuracy=i.thing.accuracy or deflection)) for i in found)
     notes = (f"not looked at, no diameter in [[clearance.rounds]]: {', '.join(blind)}",) if blind else ()
     return items, motions, notes
 
 
-def _axle(sheet: Sheet, axle: AxleModel) -> Iterator[Item]:
+def _axle(job: OnTheBench) -> Iterator[Item]:
+    """The finished axle; what a job has drawn already is taken over."""
+    sheet, axle = job.sheet, job.axle
+    bodies = bodies_in(job, "A") | ends.outer_bodies(sheet, axle) | ends.third_member_bodies(sheet, axle)
     turned = axle.front and sheet.links is not None and sheet.links.steering is not None
-    for name, shape in axle_bodies(sheet, axle).items():
+    for name, shape in bodies.items():
         if name in NOT_IN_THE_WAY:
             continue
         side = LEFT if name.endswith("left") else RIGHT

@@ -48,7 +48,7 @@ def least_gap(a: Body, b: Body, rotations: Floats, origins: Floats, reach: float
         reach: What is shown to stay farther apart is not measured [mm].
         prune: Whether bounds spare poses; the answer is the same.
     """
-    bound = _box_bounds(a, b, rotations, origins)
+    bound = box_bounds(a.mesh.bounds, b.mesh.bounds, rotations, origins)
     floor = float(bound.min())
     if floor > reach:
         return Least(None, 0, 0, floor)
@@ -98,16 +98,23 @@ def _nearer(found: Clearance, pose: int, best: Clearance) -> bool:
     return found.measured < best.measured
 
 
-def _box_bounds(a: Body, b: Body, rotations: Floats, origins: Floats) -> Floats:
-    """Distance the boxes of both leave at each pose [mm], the better of a's axes and b's, shape (m,)."""
+def box_bounds(a: Floats, b: Floats, rotations: Floats, origins: Floats) -> Floats:
+    """Distance that two boxes leave at each pose [mm], the better of a's axes and b's, shape (m,).
+
+    Args:
+        a: Low and high corner of the box that stands still, shape (2, 3) [mm].
+        b: Of the box that moves, in its own frame.
+        rotations: From b's frame to a's, shape (m, 3, 3).
+        origins: Of b's frame in a's, shape (m, 3) [mm].
+    """
     back = np.swapaxes(rotations, 1, 2)
     there = _apart(a, b, rotations, origins)
     return np.maximum(there, _apart(b, a, back, -np.einsum("mij,mj->mi", back, origins)))
 
 
-def _apart(a: Body, b: Body, rotations: Floats, origins: Floats) -> Floats:
-    low, high = a.mesh.bounds
-    middle, half = b.mesh.bounds.mean(axis=0), np.ptp(b.mesh.bounds, axis=0) / 2.0
+def _apart(a: Floats, b: Floats, rotations: Floats, origins: Floats) -> Floats:
+    low, high = a
+    middle, half = b.mean(axis=0), np.ptp(b, axis=0) / 2.0
     centre = rotations @ middle + origins
     grown = np.abs(rotations) @ half
     apart = np.maximum(0.0, np.maximum(centre - grown - high, low - centre - grown))

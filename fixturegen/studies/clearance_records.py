@@ -137,16 +137,31 @@ def kind_of(a: Thing, b: Thing) -> Kind:
     return "static" if a.rides == b.rides else "moving"
 
 
-def wanted_of(a: Thing, b: Thing, gaps: dict[Kind, float]) -> float:
-    """Gap wanted between two bodies [mm]: their own where one has one, else that of their kind.
+@dataclass(frozen=True)
+class Gaps:
+    """The gaps wanted.
 
-    A tyre beside what gives on its mounts needs the larger of both.
+    Attributes:
+        kinds: Of each kind of pair [mm].
+        pairs: Of pairs that have one of their own, by both labels in lower case [mm].
     """
-    own = [g for g in (a.gap, b.gap) if g is not None]
-    if own:
-        return max(own)
-    wanted = gaps[kind_of(a, b)]
-    return max(wanted, gaps["flex"]) if {a.soft, b.soft} == {"tyre", "flex"} else wanted
+
+    kinds: dict[Kind, float]
+    pairs: dict[frozenset[str], float] = field(default_factory=dict)
+
+    def wanted(self, a: Thing, b: Thing) -> float:
+        """Gap wanted between two bodies [mm]: of the pair, of one of them, or of their kind, in this order.
+
+        A tyre beside what gives on its mounts needs the larger of both kinds.
+        """
+        named = self.pairs.get(frozenset((a.label.casefold(), b.label.casefold())))
+        if named is not None:
+            return named
+        own = [g for g in (a.gap, b.gap) if g is not None]
+        if own:
+            return max(own)
+        wanted = self.kinds[kind_of(a, b)]
+        return max(wanted, self.kinds["flex"]) if {a.soft, b.soft} == {"tyre", "flex"} else wanted
 
 
 @dataclass(frozen=True)

@@ -65,6 +65,14 @@ class Round(Spec):
     )
 
 
+class PairInTheWay(Spec):
+    """The gap wanted of one pair, whatever kind it is of; names as `fixturegen clear` shows them."""
+
+    first: str = Field(max_length=60, pattern=NAME, description="one of the two, as the list shows it")
+    second: str = Field(max_length=60, pattern=NAME, description="the other one")
+    gap: Gap = Field(description="wanted between them")
+
+
 class Clearance(Spec):
     """What must clear what, at ride and over the travel of [links]; for `fixturegen clear`."""
 
@@ -79,3 +87,4 @@ class Clearance(Spec):
     rails: tuple[RailInTheWay, ...] = usual((), "rails in the way", max_length=64)
     planes: tuple[PlaneInTheWay, ...] = usual((), "planes in the way", max_length=24)
     rounds: tuple[Round, ...] = usual((), "diameters of links, struts, rods and shaft", max_length=48)
+    pairs: tuple[PairInTheWay, ...] = usual((), "pairs with a gap of their own", max_length=64)

@@ -1,0 +1,107 @@
+"""What clears what, as text for a terminal and as JSON fields."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, Any
+
+from fixturegen.studies.clearance_records import PairGap
+
+if TYPE_CHECKING:
+    from fixturegen.clear_flow import ClearOutcome
+    from fixturegen.studies.clearance_records import ClearanceStudy
+
+WIDTH = 100
+INCH = 25.4
+ROWS = 24
+"""Rows of the table at most, beside the pairs whose gap is missed; all are in the JSON."""
+PAIR = 50  # columns of the two names
+
+
+def clear_text(outcome: ClearOutcome) -> str:
+    """The table, worst first, and what was not looked at."""
+    study, units = outcome.study, outcome.units
+    short = study.short
+    rows = study.pairs[: max(ROWS, len(short))]
+    lines = [
+        f"{outcome.name}: {len(study.pairs)} pairs come near over {study.poses} poses, {len(short)} miss their gap",
+        "",
+        f"     {'gap':>8} {'wanted':>7}  {'pair':{PAIR}} {'kind':7} worst at",
+        *(_row(p, units) for p in rows),
+    ]
+    if len(study.pairs) > len(rows):
+        last = rows[-1]
+        left = _length(last.gap - last.wanted, units)
+        lines.append(
+            f"     {len(study.pairs) - len(rows)} more pairs keep at least {left} {units} more than they should"
+        )
+    lines += ["", *_notes(study, units)]
+    return "\n".join(lines)
+
+
+def _row(pair: PairGap, units: str) -> str:
+    flag = "   " if pair.met else "!! "
+    gap = _length(pair.gap, units) if pair.state == "apart" or pair.gap < 0.0 else pair.state
+    both = f"{pair.labels[0]} - {pair.labels[1]}"
+    lines = textwrap.wrap(both, PAIR)
+    first = f"  {flag}{gap:>8} {_length(pair.wanted, units):>7}  {lines[0]:{PAIR}} {pair.kind:7} {pair.place.name}"
+    return "\n".join([first, *(f"{'':23}{line}" for line in lines[1:])])
+
+
+def _length(value: float, units: str) -> str:
+    return f"{value / INCH:.2f}" if units == "in" else f"{value:.1f}"
+
+
+def _notes(study: ClearanceStudy, units: str) -> list[str]:
+    bound = max((p.bound for p in study.pairs), default=0.0)
+    exact = sum(p.exact is not None for p in study.pairs)
+    told = [
+        f"Lengths in {units}. {exact} gaps are exact at their worst pose; that pose was found on meshes which may be "
+        f"off by {bound:.2f} mm together. Between the poses looked at a gap may be a little less: raise steps in "
+        "[clearance] to look closer.",
+        f"{study.far} pairs stay more than {_length(study.reach, units)} {units} farther apart than they should.",
+        "Tyres are drawn round and without load: squirm and bulge must be in the gap wanted. Hoses, wires and what "
+        "the sheet does not list were not looked at; turn everything by hand before it is driven.",
+        *study.notes,
+    ]
+    return [line for note in told for line in textwrap.wrap(note, WIDTH)]
+
+
+def clear_fields(outcome: ClearOutcome) -> dict[str, Any]:
+    """Every pair, worst first, and how it was looked for."""
+    study = outcome.study
+    return {
+        "pairs": [_pair(p) for p in study.pairs],
+        "poses": study.poses,
+        "poses_out_of_reach": study.missed,
+        "pairs_far": study.far,
+        "far_mm": study.reach,
+        "notes": list(study.notes),
+    }
+
+
+def _pair(pair: PairGap) -> dict[str, Any]:
+    place = pair.place
+    return {
+        "first": pair.first,
+        "second": pair.second,
+        "labels": list(pair.labels),
+        "kind": pair.kind,
+        "state": pair.state,
+        "gap_mm": pair.gap,
+        "wanted_mm": pair.wanted,
+        "met": pair.met,
+        "pose": {
+            "name": place.name,
+            "heave_mm": place.heave,
+            "roll_deg": place.roll,
+            "steer_deg": place.steer,
+        },
+        "points_mm": [list(pair.point), list(pair.other)],
+        "frame": "V",
+        "mesh_gap_mm": pair.measured,
+        "bound_mm": pair.bound,
+        "exact_mm": pair.exact,
+        "poses_measured": pair.looked,
+        "poses_in_contact": pair.touching,
+    }
