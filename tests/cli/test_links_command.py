@@ -39,15 +39,20 @@ def test_two_geometries_stand_beside_each_other(sheet, capsys):
     assert second["numbers"]["links.anti_squat.ride"] != body["numbers"]["links.anti_squat.ride"]
 
 
-def test_a_sheet_without_links_is_told_what_to_add(capsys):
-    assert main(["links", str(EXAMPLES / "front-integral-balljoint.toml")]) == 2
+def test_a_sheet_without_links_is_told_what_to_add(tmp_path, capsys):
+    text = (EXAMPLES / "front-integral-balljoint.toml").read_text(encoding="utf-8")
+    bare = tmp_path / "bare.toml"
+    bare.write_text(text[: text.index("# What holds the axle")], encoding="utf-8")
+    assert main(["links", str(bare)]) == 2
     assert "[links]" in capsys.readouterr().err
 
 
 def test_links_that_are_no_linkage_are_refused_in_a_sentence(sheet, capsys):
     text = sheet.read_text(encoding="utf-8")
     start = text.index("[links.track_bar]")
-    sheet.write_text(text[:start] + text[text.index("[[links.struts]]") :], encoding="utf-8")
+    end = text.find("\n[[joints]]")  # brackets that hold the bar would be refused before
+    rest = text[text.index("[[links.struts]]") : end if end > 0 else None]
+    sheet.write_text(text[:start] + rest + "\n", encoding="utf-8")
     assert main(["links", str(sheet)]) == 2
     assert "links.track_bar" in capsys.readouterr().err
 

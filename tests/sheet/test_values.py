@@ -36,7 +36,7 @@ def test_marking_keeps_the_values_and_what_was_given():
     assert found.model_fields_set == {
         *("schema_", "job", "revision", "vehicle", "axle", "housing", "tubes", "knuckles", "wheel_ends"),
         *("third_member", "bar", "readings", "welded", "table", "plates", "process", "tools"),
-        *("brake", "sheets", "nesting", "links", "loads"),
+        *("brake", "sheets", "nesting", "links", "loads", "joints", "brackets"),
     }
     assert isinstance(found.jig.tie_radius, Measure)
     assert found == read_text(KINGPIN)

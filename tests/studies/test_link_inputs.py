@@ -52,7 +52,7 @@ def test_the_stance_is_that_of_the_sheet():
 def test_a_missing_link_and_a_missing_section_are_named():
     with pytest.raises(InputFault, match="track_bar"):
         linkage_on(*made(change=lambda links: links.pop("track_bar")))
-    sheet, axle, _ = case(INTEGRAL)
+    sheet, axle, _ = case(INTEGRAL, links=None)
     with pytest.raises(InputFault, match=r"\[links\]"):
         links_on(sheet)
     assert link_numbers(sheet, axle) == {}
