@@ -9,14 +9,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
-
 from fixturegen.brackets.backs import SHOULDER, TAB, back_place, back_plate, back_weld, covered_top, names_of, tab_steps
 from fixturegen.brackets.ears import Blank, blank, ear, needed_joint, seams, with_openings
 from fixturegen.brackets.flanks import BODY_ROOM, clear_of, flank_side, slot_steel
-from fixturegen.brackets.frames import Stand, upright
-from fixturegen.brackets.gussets import LEAST, SIDE_LEG, SLOPE, SNIPE, Gusset, gusset
+from fixturegen.brackets.frames import upright
+from fixturegen.brackets.gussets import SIDE_LEG, SNIPE
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.side_gussets import outer_gussets
 from fixturegen.brackets.words import bolt_hardware, ends_of, weld_words
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import decimal, fraction
@@ -25,7 +24,6 @@ from fixturegen.plate import Loop, Part, Weld
 from fixturegen.studies.bracket_records import BracketFacts, Mount
 
 SPREAD = 0.45  # half a foot over the height of the bolt [1] (common practice, no source)
-WRENCH = 1.8  # bolt diameters from the bolt's line to a gusset below: head, washer and socket (common practice)
 LOWEST = 60.0  # a bracket lower than this is no tower: kind two-tab [mm]
 
 
@@ -53,7 +51,7 @@ def make_tower(context: BracketContext, mount: Mount) -> MadeBracket:
     names = names_of(mount, "side")
     plates = _plates(context, mount, blanks, names, back, steps)
     rear, rear_place, rear_seams = back_plate(context, mount, back_place(stands[0], back, half, thick), steps, top)
-    ribs = _gussets(context, mount, stands, names, (low, -WRENCH * joint.shank))
+    ribs = outer_gussets(context, mount, stands, names)
     parts = {p.name: p for p in (*plates, rear, *(g.part for g in ribs))}
     found = [s for b, n, face in zip(blanks, names, (0.0, thick), strict=True) for s in seams(mount, b, n, face)]
     words, leg = weld_words(mount), float(mount.spec.leg)
@@ -115,28 +113,3 @@ def _plates(
             ),
         )
     return list(made.values())
-
-
-def _gussets(
-    context: BracketContext,
-    mount: Mount,
-    stands: tuple[Stand, Stand],
-    names: list[str],
-    rise: tuple[float, float],
-) -> list[Gusset]:
-    """A gusset against the outside of each side plate, under the bolt; none without room."""
-    low, top = rise
-    high = top - low
-    reach = max(SLOPE * high, SNIPE + LEAST + 4.0)
-    if high < LEAST + 2.0 * SNIPE:
-        return []
-    own = names_of(mount, "gusset")
-    made = []
-    for stand, face, way, name, side in zip(stands, (0.0, mount.thickness), (-1.0, 1.0), own, names, strict=True):
-        x, y = way * stand.rotation[:, 2], stand.rotation[:, 1]
-        frame = Stand(np.array(stand.outward(0.0, 0.0, face)), np.stack([x, y, np.cross(x, y)], axis=1))
-        made.append(gusset(context, mount, name, side, frame, reach, top))
-    if own[0] == own[1]:
-        made[0] = replace(made[0], part=replace(made[0].part, quantity=2))
-        made[1] = replace(made[1], part=made[0].part)
-    return made

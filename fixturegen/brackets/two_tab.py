@@ -10,6 +10,7 @@ from fixturegen.brackets.ears import Blank, blank, ear, is_square, needed_joint,
 from fixturegen.brackets.flanks import BODY_ROOM, DRAIN, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.side_gussets import outer_gussets
 from fixturegen.brackets.words import bolt_hardware, weld_words
 from fixturegen.parts.holes import decimal, fraction
 from fixturegen.parts.joinery import filleted, locating_room, slot, tab
@@ -22,7 +23,7 @@ NOTE_EARS = "both ears are alike, marked faces the same way: to the bolt's left 
 
 
 def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
-    """Two ears, square to the bolt, and a cross plate where there is room for one.
+    """Two ears, square to the bolt, a cross plate where there is room for one, and gussets where they are asked for.
 
     Raises:
         GeometryFault: When it cannot be drawn, naming what is in the way and by how much.
@@ -44,7 +45,12 @@ def make_two_tab(context: BracketContext, mount: Mount) -> MadeBracket:
         placements.append(place)
         high = cross[2] - cross[1]
         welds += [Weld((part.name, n), 0.75 * thick, high, "outside of the cross plate, both ears") for n in names]
+    ribs = outer_gussets(context, mount, stands, names) if mount.spec.gussets else []
+    parts += {g.part.name: g.part for g in ribs}.values()
+    placements += [g.placement for g in ribs]
+    welds += [w for g in ribs for w in g.welds]
     found = [s for b, n, face in zip(blanks, names, (0.0, thick), strict=True) for s in seams(mount, b, n, face)]
+    found += [s for g in ribs for s in g.seams]
     ears = (
         ear(mount, blanks[0], names[0], -half, cross is not None),
         ear(mount, blanks[1], names[1], half, cross is not None),

@@ -113,6 +113,7 @@ class Bracket(Spec):
     room: Annotated[Measure, Length("0 in", "1/8 in")] = usual("1/64 in", "between the tabs, over the joint's width")
     extra_holes: int = usual(0, "above the first, to choose from", ge=0, le=4, strict=True)
     hole_pitch: Annotated[Measure, Length("0.5 in", "4 in")] = usual("1 1/4 in", "from hole to hole")
+    gussets: bool = usual(False, "two-tab: a triangle outside each ear as well, against side force", strict=True)
     inside_radius: Annotated[Measure, Length("0.05 in", "2 in")] | None = usual(
         None, "folded: of the bends; the plate's thickness when left out"
     )
@@ -124,7 +125,9 @@ class Bracket(Spec):
         None, "of that side of a rectangular rail, measured"
     )
     length: Annotated[Measure, Length("0.5 in", "16 in")] | None = usual(None, "pads and seats: along the axle")
-    width: Annotated[Measure, Length("0.5 in", "16 in")] | None = usual(None, "pads and seats: across the axle")
+    width: Annotated[Measure, Length("0.5 in", "16 in")] | None = usual(
+        None, "pads, seats, feet of towers and track bars: across"
+    )
     coil_inside: Annotated[Measure, Length("1 in", "10 in")] | None = usual(None, "coil seat: inside of the coil")
     coil_outside: Annotated[Measure, Length("1 in", "12 in")] | None = usual(None, "coil seat: outside of the coil")
     retainer: str = usual("", "coil seat: bolt in its middle that clamps the coil down; none when empty", max_length=20)
