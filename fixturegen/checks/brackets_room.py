@@ -21,6 +21,7 @@ from fixturegen.studies.bracket_records import BracketFacts, FlatBase, Seam
 
 CLOSE = 0.5  # pairs farther apart than this by mesh are not handed to the kernel [mm]
 REACHED = ENOUGH / 360.0  # share of a bracket's seams that a torch must reach, as of the round joints [1] [cp]
+TURNED = 0.7  # [1] a stretch that runs through the plate by more than this is turned round its end
 OFF_ROOT = 2.0  # the torch aims so far over the root [mm]
 
 
@@ -150,8 +151,17 @@ class Aim:
                 )
 
 
-def aim_of(facts: BracketFacts, seam: Seam) -> Aim:
-    """The torch at the middle of a stretch: over the plate's welded face, which looks away from the joint."""
+def aim_of(job: Job, facts: BracketFacts, seam: Seam, own: tuple[Thing, ...]) -> Aim:
+    """The torch at the middle of a stretch: off the plate's face, on the side away from its own steel.
+
+    Args:
+        job: Parts and where they stand.
+        facts: The bracket.
+        seam: A stretch of its bead.
+        own: Its parts where they stand.
+    """
+    from fixturegen.shapes.solids import centre_of_mass
+
     a, b = np.array(seam.begin), np.array(seam.end)
     middle, along = (a + b) / 2.0, (b - a) / np.linalg.norm(b - a)
     base = facts.mount.base
@@ -160,19 +170,24 @@ def aim_of(facts: BracketFacts, seam: Seam) -> Aim:
     else:
         line, off = np.array(base.along), middle - np.array(base.point)
         up = off - (off @ line) * line
-        up = up / np.linalg.norm(up)
-    bolt = np.array(facts.mount.bolt)
-    out = bolt if float((middle - np.array(facts.mount.point)) @ bolt) > 0.0 else -bolt
-    if abs(float(bolt @ along)) > ROUND_END:
-        # a bead round the end of a foot runs along the bolt: its plate's other beads lie behind it
-        own = [(np.array(s.begin) + np.array(s.end)) / 2.0 for s in facts.seams if s.part == seam.part]
-        out = middle - np.mean(own, axis=0)
-        out = out - (out @ up) * up
-    out = out - (out @ along) * along
-    out = out / np.linalg.norm(out)
-    up = up - (up @ along) * along
-    up = up / np.linalg.norm(up)
+    up = _square(up, along)
+    steel = [(np.array(centre_of_mass(t.solid)), t) for t in own if t.part == seam.part]
+    out = np.cross(along, up)
+    if steel:
+        centre, plate = min(steel, key=lambda c: float(np.linalg.norm(c[0] - middle)))
+        face = np.array(job.assemblies[ASSEMBLY].placements[plate.index].rotation)[:, 2]
+        if job.parts[plate.part].bends:
+            face = np.array(facts.mount.bolt)
+        if abs(float(face @ along)) < TURNED:
+            out = _square(face, along)
+        out = out if float((middle - centre) @ out) > 0.0 else -out
     return Aim(middle + OFF_ROOT * (out + up), out, up, along)
+
+
+def _square(way: Array, along: Array) -> Array:
+    """A direction made square to another, unit."""
+    way = way - (way @ along) * along
+    return np.asarray(way / np.linalg.norm(way), dtype=np.float64)
 
 
 @claim("BRK-12", "A torch reaches five sixths of every bracket's seams, locators off.", holds="part")
@@ -189,13 +204,14 @@ def check_torch(claim: Claim, job: Job) -> list[Finding]:
         if not facts.seams or not facts.ears:
             continue
         things = things_of(job)
+        own = tuple(t for t in things if t.group == facts.mount.name)
         if facts.mount.spec.end == "axle":
             things = (*things, *axle_things(job))
         total, free, culprits = 0.0, 0.0, dict[str, float]()
         for seam in facts.seams:
             long = math.dist(seam.begin, seam.end)
             total += long
-            name = blocker(aim_of(facts, seam), torch, things)
+            name = blocker(aim_of(job, facts, seam, own), torch, things)
             if name:
                 culprits[name] = culprits.get(name, 0.0) + long
             else:

@@ -14,6 +14,7 @@ from fixturegen.checks.scene import Thing, inches
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Placement
 from fixturegen.plate.profile import polyline
+from fixturegen.studies.bracket_places import off_surface
 from fixturegen.studies.bracket_records import Base, BracketFacts, FlatBase, Seam
 
 ON_POINT = 0.05  # [mm] a solid's hole this near to the hardpoint stands on it; the kernel's own rounding is far less
@@ -124,6 +125,10 @@ def check_joint_room(claim: Claim, job: Job) -> list[Finding]:
                 f"{facts.mount.label}: the {joint.name} is {inches(joint.width)} wide and {inches(right + left)} are "
                 f"between the ears, {inches(-room)} too little"
             )
+        deep = joint.body / 2.0 - off_surface(facts.mount)
+        if deep > 0.0:
+            level, remedy = Level.FAIL, f"move its point {inches(deep)} or more away from the {facts.mount.base.words}"
+            words += f"; the body of the {joint.name} would stand {inches(deep)} in the {facts.mount.base.words}"
         if abs(aside) > MOST_ROOM:
             level, remedy = Level.FAIL, "use no part of this bracket; report it with the sheet"
             words += f"; its middle lies {inches(abs(aside))} beside the hardpoint"

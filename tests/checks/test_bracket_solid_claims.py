@@ -9,8 +9,8 @@ import pytest
 
 from fixturegen.axle.model import axle_of
 from fixturegen.checks.brackets_motion import motion_of, steered
-from fixturegen.checks.brackets_room import axle_things
-from fixturegen.checks.brackets_solid import gap_at, root_gaps
+from fixturegen.checks.brackets_room import aim_of, axle_things
+from fixturegen.checks.brackets_solid import gap_at, root_gaps, things_of
 from fixturegen.checks.brackets_travel import STILL, tightest
 from fixturegen.checks.registry import Job
 from fixturegen.checks.scene import Thing
@@ -84,6 +84,19 @@ def test_brk_03_a_joint_wider_than_what_is_between_the_ears_is_named_with_what_l
         assert found.level is wanted
         if room < 0.0:
             assert "lower joint" in found.words and "too little" in found.words
+
+
+def test_a_joint_whose_body_would_stand_in_its_tube_is_named_with_how_deep():
+    made = clear()
+    facts = made.brackets.facts["lower-left"]
+    x, _, z = facts.mount.point
+    off = math.hypot(x, z) - 82.6 / 2.0
+    for body, wanted in ((2.0 * off - 1.0, Level.PASS), (2.0 * off + 6.0, Level.FAIL)):
+        joint = dataclasses.replace(facts.mount.joint, body=body)
+        other = dataclasses.replace(facts, mount=dataclasses.replace(facts.mount, joint=joint))
+        found = only("BRK-03", with_facts(made, lower_left=other), "lower left")
+        assert found.level is wanted
+        assert ("0.118 in (3.00 mm) in the left axle tube" in found.words) is (wanted is Level.FAIL)
 
 
 def test_a_plate_square_to_its_tube_has_the_root_gap_that_was_asked_for_everywhere():
@@ -274,3 +287,27 @@ def test_brk_12_a_shield_over_a_seam_shuts_what_it_covers():
     store = {**made.store, "bare axle in A": (*axle_things(made), shield, inner)}
     found = only("BRK-12", dataclasses.replace(made, store=store), "lower left")
     assert found.level is Level.FAIL and found.holding and "shield" in found.words
+
+
+def test_a_torch_stands_outside_the_plate_and_over_the_tube_also_where_a_bead_is_turned():
+    made = clear()
+    facts = made.brackets.facts["lower-left"]
+    own = tuple(t for t in things_of(made) if t.group == "lower-left")
+    bolt = np.array(facts.mount.bolt)
+    for seam in facts.seams:
+        aim = aim_of(made, facts, seam, own)
+        for v in (aim.off_plate, aim.off_base, aim.along):
+            assert np.linalg.norm(v) == pytest.approx(1.0)
+        # an ear all but square to its tube, bolt through its face: away from the joint
+        side = np.sign((np.array(seam.begin) - facts.mount.point) @ bolt)
+        assert float(aim.off_plate @ bolt) * side > 0.95
+        assert abs(aim.off_plate @ aim.off_base) < 0.25
+    # a stretch along the thickness of a plate, at the upper end of its saddle: the torch comes from over the end
+    first = next(s for s in facts.seams if s.part == "lower-left-tab-left")
+    whole = [s for s in facts.seams if s.part == "lower-left-tab-left"]
+    top = max((p for s in whole for p in (s.begin, s.end)), key=lambda p: p[2])
+    inner = tuple(np.array(top) - 6.0 * bolt)
+    turned = dataclasses.replace(first, begin=top, end=inner)
+    aim = aim_of(made, facts, turned, own)
+    assert aim.off_plate[2] > 0.5  # away from the ear, which hangs below
+    assert abs(float(aim.off_plate @ bolt)) < 0.2
