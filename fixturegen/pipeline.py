@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from fixturegen import aside, keeping
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
+from fixturegen.checks.component_places import FOLDER
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import held_only, release
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
@@ -19,7 +20,7 @@ from fixturegen.plate.placed import SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
-from fixturegen.sheet.component_files import demand_files
+from fixturegen.sheet.component_files import demand_files, files_of
 from fixturegen.sources import params_folder
 from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.numbers import numbers_of
@@ -100,7 +101,7 @@ def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = si
     sheet = read(sheet_path)
     axle = axle_of(sheet)
     plan = plan_of(sheet, axle)
-    job = Job(sheet, axle, plan)
+    job = Job(sheet, axle, plan, store={FOLDER: sheet_path.parent})
     if not sheet_only:
         _add_parts(job)
     if not sheet_only:
@@ -145,7 +146,7 @@ def _built(
 ) -> Outcome:
     axle = axle_of(sheet)
     plan = plan_of(sheet, axle)
-    job = Job(sheet, axle, plan)
+    job = Job(sheet, axle, plan, store={FOLDER: sheet_path.parent})
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
@@ -163,7 +164,8 @@ def _built(
         second.wait(ASSEMBLIES)
         staging.write_assemblies(order, draft, _held(job, findings + draft.findings))
         findings += draft.findings
-        outcome = replace(before, findings=findings, held=_held(job, findings), out=place)
+        numbers = before.numbers | _had(job)
+        outcome = replace(before, findings=findings, numbers=numbers, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
         # sheets it has not begun by now are made here
         if only is None and second.reached(PICTURES):
@@ -275,6 +277,7 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
             params_folder().glob("*.toml"),
             [since] if sheet.revision.since else [],
             [layout] if (layout := nest_flow.layout_path(path)).is_file() else [],
+            [path.parent / name for _, name in files_of(sheet)],
         ),
         parts=tuple(outcome.job.parts[name] for name in outcome.made),
         held={n: r for n, r in outcome.held.items() if n in outcome.made},
@@ -318,6 +321,7 @@ def _outcome(
         findings=findings,
         numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget"))
         | job.store.get("numbers", {})
+        | _had(job)
         | over_travel,
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
@@ -336,6 +340,14 @@ def _linked(job: Job) -> dict[str, Number]:
 
     study = links_in(job)
     return {} if study is None else link_numbers(job.sheet, job.axle, study)
+
+
+def _had(job: Job) -> dict[str, Number]:
+    """Numbers of the parts the person has; none before they were read."""
+    from fixturegen.studies.component_numbers import component_numbers
+
+    read = job.store.get("components.read", ())
+    return component_numbers((one.component, one.reading) for one in read if one.reading is not None)
 
 
 def _loaded(job: Job) -> dict[str, Number]:

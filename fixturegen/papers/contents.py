@@ -12,6 +12,7 @@ from fixturegen.papers import cautions
 from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
 from fixturegen.papers.bracket_pages import bracket_sections
 from fixturegen.papers.budget_table import budget_table
+from fixturegen.papers.component_section import component_sections
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.link_section import link_section
@@ -113,7 +114,12 @@ def report_of(job: Job, facts: Facts) -> Report:
         ),
         sheets=tuple(sheet_card(s, units) for s in facts.sheets),
         sheets_note=NOTE,
-        sections=(*_links(job), *bracket_sections(job, facts.held, facts.findings), *strength_section(job)),
+        sections=(
+            *_links(job),
+            *bracket_sections(job, facts.held, facts.findings),
+            *strength_section(job),
+            *component_sections(job),
+        ),
     )
 
 

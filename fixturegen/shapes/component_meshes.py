@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 
 import cadquery as cq
@@ -13,6 +14,7 @@ from OCP.IFSelect import IFSelect_ReturnStatus
 from OCP.Interface import Interface_Static
 from OCP.Message import Message
 from OCP.STEPControl import STEPControl_Reader
+from scipy.spatial import ConvexHull, QhullError
 
 from fixturegen.axle.model import Point
 from fixturegen.errors import GeometryFault
@@ -33,6 +35,7 @@ from fixturegen.studies.component_records import (
     PlaneShape,
     Reading,
 )
+from fixturegen.studies.rigid_fit import error_at
 
 UNITS = {"mm": 1.0, "in": 25.4}
 """[mm] each; the inch is exact by definition."""
@@ -42,6 +45,9 @@ PLANE_REACH = 5000.0
 
 PLANE_DEPTH = 1000.0
 """[mm] the part behind a plane is drawn deep, so that what has passed it is found inside."""
+
+MOST_CORNERS = 10_000
+"""Points that errors of placing are worked out at; some tens of a second."""
 
 STEP_ENDINGS = (".step", ".stp")
 STEP_FIGURES = 1e-7  # [mm] the kernel's own tolerance of points
@@ -172,8 +178,23 @@ def _placing(component: Component, vertices: Floats) -> float:
     """Farthest errors of the named points put any of it out [mm]."""
     if component.residual is None:
         return 0.0
-    far = float(np.sqrt(((vertices - np.array(component.pivot)) ** 2).sum(axis=1).max()))
-    return component.placing + component.lever * far
+    # what moves a point is a convex function of where it is: the outermost points are out farthest
+    outermost = _outermost(vertices)
+    return float(error_at(np.array(component.points), component.placing, outermost).max())
+
+
+def _outermost(vertices: Floats) -> Floats:
+    """Corners of a convex body that holds every point (k, 3) [mm]: their hull, or their box where that is long."""
+    if len(vertices) <= MOST_CORNERS:
+        return vertices
+    try:
+        hull: Floats = vertices[ConvexHull(vertices).vertices]
+    except QhullError:  # all in one plane
+        hull = vertices
+    if len(hull) <= MOST_CORNERS:
+        return hull
+    low, high = vertices.min(axis=0), vertices.max(axis=0)
+    return np.array(list(product(*zip(low, high, strict=True))))
 
 
 def _step(name: str, shape: FileShape) -> tuple[Reading, Mesh]:

@@ -32,6 +32,9 @@ FEWEST = 500
 ROBUST = 1.4826
 """[1] standard deviation over median distance from the middle, normal distribution (closed form)."""
 
+SECOND = (7.0 / 6.0) ** 2 + 6.0 * (5.0 / 18.0) ** 2 + 6.0 * (1.0 + 4.0) / 36.0**2
+"""[1] sum of squared weights of a point, its six neighbours and the twelve beyond, every point having six."""
+
 MOST_OUTER = 32
 """Closed pieces that are asked whether they hold another: the largest of them."""
 
@@ -345,29 +348,32 @@ def _holes(vertices: Floats, edges: _Edges) -> tuple[int, float]:
 def _roughness(vertices: Floats, faces: Ints, edges: _Edges) -> float | None:
     """Standard deviation of the noise across the surface [mm]; None where too few points are smooth.
 
-    Each point's distance from the middle of its k neighbours, square to the surface, has variance
-    s^2 (1 + 1/k) where every point is out by s on its own; the median does not mind edges and corners.
-    The bend of the surface between neighbours enters as well, so that a coarse mesh is told as rough.
-    Source: variance of a mean; derived.
+    How far a point stands above the middle of its neighbours, less the mean of the same for them: a surface
+    that bends evenly leaves nothing. Where each point is out by s on its own this has the variance
+    `SECOND` s^2; the median does not mind edges and corners. Source: variance of a sum; derived.
     """
     count = len(vertices)
-    a, b = edges.ends[:, 0], edges.ends[:, 1]
-    near = np.bincount(a, minlength=count) + np.bincount(b, minlength=count)
-    normals = _normals(vertices, faces)
+    normals, total = _normals(vertices, faces), np.zeros(count)
     sizes = np.linalg.norm(normals, axis=1)
-    rim = np.zeros(count, dtype=bool)
-    rim[edges.ends[edges.counts != 2].reshape(-1)] = True
-    total = np.zeros(count)
+    near = _around(edges, np.ones(count))
     summed, off = np.empty((count, 3)), np.empty((count, 3))
     for k in range(3):
         total += np.bincount(faces[:, k], weights=sizes, minlength=count)
-        around = np.bincount(a, weights=vertices[b, k], minlength=count)
-        around += np.bincount(b, weights=vertices[a, k], minlength=count)
-        off[:, k] = vertices[:, k] - around / np.maximum(near, 1)
+        off[:, k] = vertices[:, k] - _around(edges, vertices[:, k]) / np.maximum(near, 1.0)
         summed[:, k] = sum(np.bincount(faces[:, c], weights=normals[:, k], minlength=count) for c in range(3))
     long = np.linalg.norm(summed, axis=1)
-    smooth = (long >= SMOOTH * total) & ~rim & (near > 0) & (total > 0.0)
-    if int(smooth.sum()) < FEWEST:
+    smooth = (long >= SMOOTH * total) & (near > 0) & (total > 0.0)
+    smooth[edges.ends[edges.counts != 2].reshape(-1)] = False
+    above = np.einsum("ij,ij->i", off, summed) / np.maximum(long, 1e-300)
+    inside = smooth & (_around(edges, smooth.astype(float)) == near)
+    if int(inside.sum()) < FEWEST:
         return None
-    across = np.einsum("ij,ij->i", off[smooth], summed[smooth]) / long[smooth]
-    return float(ROBUST * np.median(np.abs(across)) / np.sqrt(1.0 + 1.0 / np.median(near[smooth])))
+    left = (above - _around(edges, above) / np.maximum(near, 1.0))[inside]
+    return float(ROBUST * np.median(np.abs(left)) / np.sqrt(SECOND))
+
+
+def _around(edges: _Edges, values: Floats) -> Floats:
+    """Sum of the values of each point's neighbours (n,)."""
+    a, b = edges.ends[:, 0], edges.ends[:, 1]
+    total = np.bincount(a, weights=values[b], minlength=len(values))
+    return np.asarray(total + np.bincount(b, weights=values[a], minlength=len(values)), dtype=np.float64)

@@ -67,11 +67,8 @@ def _placed(name: str, spec: Spec, shape: Shape, fit: RigidFit, error: float) ->
         _point(fit.origin),
         stated=float(spec.accuracy),
         placing=error,
-        lever=error / fit.reach,
-        pivot=_point(fit.pivot),
         residual=fit.rms,
         residuals=tuple((p.name, float(r)) for p, r in zip(spec.points, fit.residuals, strict=True)),
-        allowed=error,
         spread=fit.spread,
         points=tuple(_point(np.array([float(v) for v in p.own])) for p in spec.points),
     )

@@ -80,13 +80,11 @@ class Component:
         rotation: Rows of the rotation from its own frame to where it stands.
         origin: Of its own frame where it stands (3,) [mm].
         stated: Farthest its true surface may lie from the one given, as the sheet states it [mm].
-        placing: Farthest an error of the named points can put `pivot` out [mm]; 0 without points.
-        lever: Further error of placing for each mm away from `pivot` [1].
-        pivot: Middle of the named points, in its own frame (3,) [mm].
+        placing: Farthest any named point may be out against its place, as accuracy and tolerance allow [mm]; what the
+            best fit may leave, root mean square; 0 without points.
         residual: Root mean square distance of the named points from their places after the best fit [mm]; None
             without points.
         residuals: Of every named point: (what it is called, [mm]).
-        allowed: Residual that accuracy and tolerance allow [mm].
         spread: How far the places lie apart over how far the points do [1]; 1 where nothing is wrong.
         points: Named points in its own frame (3,) [mm].
     """
@@ -100,11 +98,8 @@ class Component:
     origin: Point
     stated: float
     placing: float = 0.0
-    lever: float = 0.0
-    pivot: Point = (0.0, 0.0, 0.0)
     residual: float | None = None
     residuals: tuple[tuple[str, float], ...] = ()
-    allowed: float = 0.0
     spread: float = 1.0
     points: tuple[Point, ...] = ()
 

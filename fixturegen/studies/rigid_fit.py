@@ -16,18 +16,13 @@ class RigidFit:
     Attributes:
         rotation: Shape (3, 3), determinant +1.
         origin: Shape (3,) [mm].
-        pivot: Middle of the points in their own frame (3,) [mm].
         residuals: Distance of each point from its place after the fit (n,) [mm].
-        reach: Root mean square distance of the points from the line through their middle that they tell
-            the turn about worst [mm].
         spread: Sum of squares of the places about their middle over that of the points, rooted [1].
     """
 
     rotation: Array
     origin: Array
-    pivot: Array
     residuals: Array
-    reach: float
     spread: float
 
     @property
@@ -55,25 +50,33 @@ def best_fit(points: Array, places: Array) -> RigidFit:
     origin = middle - rotation @ pivot
     left = np.linalg.norm(points @ rotation.T + origin - places, axis=1)
     spread = np.linalg.norm(there) / max(float(np.linalg.norm(own)), 1e-12)
-    return RigidFit(rotation, origin, pivot, left, _reach(own), float(spread))
+    return RigidFit(rotation, origin, left, float(spread))
 
 
-def _reach(own: Array) -> float:
-    """Root of the least moment of the points about a line through their middle, over their number [mm]."""
-    moments = np.eye(3) * float((own**2).sum()) - own.T @ own
-    return float(np.sqrt(max(0.0, np.linalg.eigvalsh(moments)[0]) / len(own)))
+def error_at(points: Array, error: float, places: Array) -> Array:
+    """Farthest each place stands out when no named point errs by more than `error` (k,) [mm].
 
-
-def error_at(error: float, reach: float, distance: float) -> float:
-    """Farthest a point at a distance from the pivot stands out of place when no named point errs by more [mm].
-
-    The shift of the middle is no more than `error`. The small turn w that fits errors e_i of points r_i
-    solves H w = sum(r_i x e_i) with H = sum(|r_i|^2 I - r_i r_i^T), so |w| <= error / reach.
-    Source: geometry, least squares to first order in the errors; derived.
+    Errors e_i of points r_i about their middle shift it by mean(e_i) and turn the part by the small w that
+    solves H w = sum(r_i x e_i), H = sum(|r_i|^2 I - r_i r_i^T). A place d from the middle moves by
+    sum(G_i e_i), G_i = I/n - [d]x H^-1 [r_i]x, so by no more than error x sum(|G_i|), |.| the largest
+    stretch of a matrix. Source: geometry, least squares to first order in the errors; derived.
 
     Args:
-        error: Of each named point, its place counted with it [mm].
-        reach: Of the named points (`RigidFit.reach`) [mm].
-        distance: Of the point from the middle of the named points [mm].
+        points: Named points in their own frame (n, 3) [mm], not in a line.
+        error: Of each, its place counted with it [mm].
+        places: Points of the part in the same frame (k, 3) [mm].
     """
-    return error * (1.0 + distance / reach) if reach > 0.0 else float("inf")
+    points = np.asarray(points, dtype=float)
+    middle = points.mean(axis=0)
+    own = points - middle
+    inverse = np.linalg.inv(np.eye(3) * float((own**2).sum()) - own.T @ own)
+    across = np.asarray(places, dtype=float) - middle
+    moved = [np.eye(3) / len(own) - _crossed(across) @ (inverse @ _crossed(r)) for r in own]
+    return np.asarray(error * sum(np.linalg.norm(g, ord=2, axis=(-2, -1)) for g in moved), dtype=np.float64)
+
+
+def _crossed(v: Array) -> Array:
+    """Matrices [v]x with [v]x u = v x u, shape (..., 3, 3)."""
+    out = np.zeros((*v.shape, 3))
+    out[..., 0, 1], out[..., 0, 2], out[..., 1, 2] = -v[..., 2], v[..., 1], -v[..., 0]
+    return out - np.swapaxes(out, -1, -2)

@@ -129,12 +129,17 @@ LIBRARIES = (
 
 
 def inputs_of(
-    sheet: Path, tables: Iterable[Path], history: Iterable[Path] = (), layouts: Iterable[Path] = ()
+    sheet: Path,
+    tables: Iterable[Path],
+    history: Iterable[Path] = (),
+    layouts: Iterable[Path] = (),
+    components: Iterable[Path] = (),
 ) -> tuple[Input, ...]:
-    """Everything a result is a function of: sheet, earlier revision, layout, tables, program, libraries."""
+    """Everything a result is a function of: sheet, earlier revision, layout, components, tables, program, libraries."""
     files = [file_input(sheet, "sheet")]
     files += [file_input(p, "history") for p in history]
     files += [file_input(p, "layout") for p in layouts]
+    files += [file_input(p, "component") for p in components]
     files += [file_input(p, "table") for p in sorted(tables)]
     return (*files, _program(), *(_library(name) for name in LIBRARIES))
 

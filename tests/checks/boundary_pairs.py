@@ -26,6 +26,7 @@ CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
 STRENGTH = "checks/test_strength_claims.py"
+PARTS = "checks/test_component_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -152,6 +153,15 @@ PAIRS = {
         "test_gaps_and_moved_holes_trip_just_above_their_limit",
     ),
     "CUT-02": both("write/test_staging.py", "test_an_opening_narrower_than_the_kerf_fails_and_gets_no_file"),
+    "CMP-01": both(PARTS, "test_cmp_01_a_whole_file_passes_an_open_one_warns_and_a_cut_off_one_fails"),
+    "CMP-02": Pair(
+        PARTS,
+        "test_cmp_02_a_point_may_be_out_by_what_its_tolerance_allows",
+        "test_cmp_02_points_measured_in_another_unit_are_told_by_how_much",
+    ),
+    "CMP-03": both(PARTS, "test_cmp_03_an_inch_file_taken_for_millimetres_is_told_with_the_ratio_and_the_unit"),
+    "CMP-04": both(PARTS, "test_cmp_04_points_off_the_box_of_what_was_read_are_told"),
+    "CMP-05": both(PARTS, "test_cmp_05_a_cover_reaches_what_was_measured_or_is_told"),
     "CUT-03": both(CUTS, "test_cut_03_a_slot_is_not_narrower_than_the_kerf_and_two_millimetres_are_asked_for"),
     "CUT-04": both(CUTS, "test_cut_04_a_web_is_one_and_a_half_thicknesses_or_what_was_measured"),
     "CUT-05": both(CUTS, "test_cut_05_a_square_corner_keeps_four_tenths_of_half_the_kerf"),
