@@ -6,6 +6,7 @@ from fixturegen.sheet.contradictions import RULES, contradictions
 from fixturegen.sheet.draft import draft_of
 from tests.sheet.altered import BALLJOINT, KINGPIN, REAR, by_key, faults, line_with, only, put, raw, sheet
 from tests.sheet.bracket_cases import BRACKET_PAIRS
+from tests.sheet.clearance_cases import CLEARANCE_PAIRS
 from tests.sheet.component_cases import COMPONENT_PAIRS
 
 CIRCLE = 'circle_diameter = "10 1/2 in"'
@@ -702,9 +703,9 @@ def test_every_rule_has_a_text_and_is_kept_once():
 
 
 def test_every_rule_has_a_case_that_trips_it():
-    texts = [
-        put(text, *trips) for text, trips, *_ in (*PAIRS.values(), *COMPONENT_PAIRS.values(), *BRACKET_PAIRS.values())
-    ]
+    others = (COMPONENT_PAIRS, BRACKET_PAIRS, CLEARANCE_PAIRS)
+    cases = (*PAIRS.values(), *(case for pairs in others for case in pairs.values()))
+    texts = [put(text, *trips) for text, trips, *_ in cases]
     texts += [
         put(KINGPIN, ('caster = "7 deg"\n', "")),
         put(KINGPIN, (ANGLES, "")),
