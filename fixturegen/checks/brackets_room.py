@@ -70,7 +70,7 @@ def check_each_other(claim: Claim, job: Job) -> list[Finding]:
         claim.finding(
             Level.FAIL,
             f"the brackets of {labels.get(one, one)} and {labels.get(other, other)} are in one place: "
-            f"{hit.first.part} and {hit.second.part} share {inches(hit.depth)}",
+            f"{hit.first.part} and {hit.second.part} share at least {inches(hit.depth)}",
             remedy=f"move the point of one of them by more than {inches(hit.depth)}, or turn it round the tube",
             parts=tuple(p for g in (one, other) for p in job.brackets.facts[g].parts if g in job.brackets.facts),
             assembly=ASSEMBLY,
@@ -98,7 +98,7 @@ def check_in_axle(claim: Claim, job: Job) -> list[Finding]:
             found.append(_place(claim, facts, Level.PASS, words, "", 0.0))
             continue
         hit = max(hits, key=lambda h: h.depth)
-        words = f"{facts.mount.label}: {hit.first.part} stands {inches(hit.depth)} in the {hit.second.name}"
+        words = f"{facts.mount.label}: {hit.first.part} stands at least {inches(hit.depth)} in the {hit.second.name}"
         remedy = f"turn its point round the tube or move it along, away from the {hit.second.name}"
         found.append(_place(claim, facts, Level.FAIL, words, remedy, hit.depth, hit.point))
     return found

@@ -157,7 +157,7 @@ def _wheel_finding(claim: Claim, facts: BracketFacts, first: Thing, near: Near) 
 
 def _told(label: str, where: str, near: Near, depth: float) -> tuple[Level, str, str]:
     if near.gap <= 0.0:
-        words = f"{label}: {where}: they share {inches(depth)}" if depth else f"{label}: {where}: they touch"
+        words = f"{label}: {where}: they share at least {inches(depth)}" if depth else f"{label}: {where}: they touch"
         return Level.FAIL, words, f"move its point or turn it to the other side, away from the {near.name}"
     words = f"{label}: {inches(near.gap)} between {where}"
     if near.spare < 0.0:

@@ -55,4 +55,4 @@ def rear():
     return job_of(raw())
 
 
-__all__ = ["EXAMPLES", "ends", "job_of", "level", "raw", "rear", "tube"]
+__all__ = ["EXAMPLES", "JOINTS", "ends", "job_of", "level", "raw", "rear", "tube"]

@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+import tomllib
 from functools import cache
 
 import numpy as np
@@ -20,7 +21,7 @@ from fixturegen.shapes.bores import bores_of
 from fixturegen.shapes.meshes import body_of
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_plan import plan_of
-from tests.brackets.place_jobs import EXAMPLES, job_of, level, raw, tube
+from tests.brackets.place_jobs import EXAMPLES, JOINTS, ends, job_of, level, raw, tube
 from tests.brackets.place_jobs import rear as clear
 from tests.checks.bench_jobs import findings
 from tests.checks.test_bracket_claims import drilled, only, with_facts
@@ -239,6 +240,24 @@ def test_the_gap_of_a_bar_to_a_box_is_their_distance_less_what_a_mesh_hides():
         bar, STILL, [(Thing("big", "axle", "", solids.box(-50, -50, -50, 50, 50, 150)), "ride", STILL)], None
     )
     assert inside.gap == 0.0
+
+
+def test_a_link_that_the_tyre_meets_at_lock_is_told_with_both_names_and_by_how_much():
+    found = {}
+    for lock in (8.0, 32.0):
+        data = tomllib.loads((EXAMPLES / "front-dropout-kingpin.toml").read_text(encoding="utf-8"))
+        # a frame end far outboard: clear of a tyre that points ahead, in the way of one that is turned
+        data["links"]["lower"]["left"] = ends(["-36 in", "22 in", "20 1/4 in"], ["-3 3/4 in", "18 in", "16 1/2 in"])
+        data["links"]["steering"]["lock"] = f"{lock} deg"
+        data["joints"] = [dict(j) for j in JOINTS]
+        data["brackets"] = [{"holds": "lower-left", "kind": "two-tab", "joint": "lower joint", "plate": "1/4 in"}]
+        data["loads"]["links"] = [tube("lower", 51.0)]
+        found[lock] = only("BRK-11", job_of(data), "lower left")
+    assert found[8.0].level is not Level.FAIL and "wheel" not in found[8.0].words
+    bad = found[32.0]
+    assert bad.level is Level.FAIL and bad.holding and bad.value < 0.0
+    assert "link lower-left" in bad.words and "wheel-left" in bad.words and "steered 32 deg to the left" in bad.words
+    assert {"lower-left-tab-left", "lower-right-tab-right"} & set(bad.parts) == {"lower-left-tab-left"}
 
 
 def test_a_link_of_unknown_thickness_is_taken_as_thick_as_its_joint_and_its_own_bracket_is_left_out():
