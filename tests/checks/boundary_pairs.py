@@ -21,6 +21,7 @@ SOLIDS = "checks/test_solid_claims.py"
 TORCH = "checks/test_torch_claims.py"
 BENDS = "checks/test_bend_claims.py"
 BRACKETS = "checks/test_bracket_claims.py"
+CLEARANCE = "checks/test_clearance_claims.py"
 STEEL = "checks/test_bracket_solid_claims.py"
 CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
@@ -63,6 +64,11 @@ PAIRS = {
     "BUD-01": both(NUMBERS, TURNS),
     "BUD-02": both(NUMBERS, TURNS),
     "BUD-03": both(NUMBERS, TURNS),
+    "CLR-01": both(CLEARANCE, "test_clr_01_what_rides_together_keeps_the_static_gap"),
+    "CLR-02": both(CLEARANCE, "test_clr_02_what_comes_up_a_hair_too_far_is_named_with_its_pose"),
+    "CLR-03": both(CLEARANCE, "test_clr_03_a_tyre_keeps_more"),
+    "CLR-04": both(CLEARANCE, "test_clr_04_what_gives_on_its_mounts_keeps_most"),
+    "CLR-05": both(CLEARANCE, "test_clr_05_a_bracket_that_is_run_into_is_held_and_one_that_is_only_near_is_not"),
     "FIT-01": both(SOLIDS, "test_fit_01_plates_may_touch_but_not_share"),
     "FIT-02": both(SOLIDS, "test_fit_02_a_plate_thicker_than_the_slot_was_cut_for_does_not_enter"),
     "FIT-03": both(SOLIDS, "test_fit_03_steel_over_the_tube_stops_the_axle"),

@@ -1,0 +1,128 @@
+"""Claims about clearance, each at its boundary: a block a hair nearer than wanted, and a hair farther."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from fixturegen.bodies.clearing import Scene, pair_gap
+from fixturegen.bodies.in_the_way import Item
+from fixturegen.checks import registry
+from fixturegen.checks.registry import Job
+from fixturegen.findings import Level
+from fixturegen.plate.bracket_set import BracketSet
+from fixturegen.shapes import solids
+from fixturegen.sheet.specs import Clearance
+from fixturegen.studies.clearance_records import AXLE, FRAME, Gaps, Motion, Place, Thing, Tour
+from tests.studies.study_jobs import REAR, case
+
+CLAIMS = {c.code: c for c in registry.claims() if c.code.startswith("CLR")}
+WANTED = Gaps({"static": 6.0, "moving": 12.0, "tyre": 20.0, "flex": 25.0})
+CUBE = solids.box(-20, -20, -20, 20, 20, 20)
+HAIR = 0.01
+RISE = 30.0  # the axle comes up by so much at the second pose [mm]
+PLACES = (Place(0.0, 0.0, 0.0, "ride"), Place(RISE, 0.0, 0.0, "bump"))
+
+
+def tour():
+    eyes = np.eye(3)[None].repeat(2, axis=0)
+    up = np.array([[0.0, 0.0, 0.0], [0.0, 0.0, RISE]])
+    known = np.ones(2, np.bool_)
+    return Tour(PLACES, {FRAME: Motion(eyes, 0.0 * up, known), AXLE: Motion(eyes, up, known)})
+
+
+def job(*items, given=True):
+    sheet, axle, plan = case(REAR)
+    made = Job(sheet.model_copy(update={"clearance": Clearance() if given else None}), axle, plan)
+    if items:
+        made.store["clearance.scene"] = Scene(items, tour(), WANTED)
+    return made
+
+
+def below(name="cube", rides=AXLE, soft="", at=0.0, **more):
+    return Item(Thing(name, name, rides, soft, accuracy=0.1, **more), solids.moved(CUBE, 0.0, 0.0, at))
+
+
+def over(gap, soft="", rides=FRAME, name="block"):
+    """A block whose underside stands so far over the top of the cube at ride."""
+    return Item(Thing(name, name, rides, soft, accuracy=0.1), solids.box(-50, -50, 20 + gap, 50, 50, 90 + gap))
+
+
+def levels(code, made):
+    return {f.level for f in CLAIMS[code].check(made)}
+
+
+def test_clr_01_what_rides_together_keeps_the_static_gap():
+    assert levels("CLR-01", job(below(), over(6.0 + HAIR, rides=AXLE))) == {Level.PASS}
+    assert levels("CLR-01", job(below(), over(6.0 - HAIR, rides=AXLE))) == {Level.FAIL}
+
+
+def test_clr_02_what_comes_up_a_hair_too_far_is_named_with_its_pose():
+    assert levels("CLR-02", job(below(), over(RISE + 12.0 + HAIR))) == {Level.PASS}
+    made = job(below(), over(RISE + 12.0 - HAIR))
+    assert levels("CLR-02", made) == {Level.FAIL}
+    (finding,) = CLAIMS["CLR-02"].check(made)
+    assert finding.pose == "bump" and finding.value == pytest.approx(12.0 - HAIR, abs=1e-6)
+    assert "cube and block" in finding.words and "heave +1.18 in" in finding.words
+
+
+def test_clr_03_a_tyre_keeps_more():
+    assert levels("CLR-03", job(below(soft="tyre"), over(RISE + 20.0 + HAIR))) == {Level.PASS}
+    assert levels("CLR-03", job(below(soft="tyre"), over(RISE + 20.0 - HAIR))) == {Level.FAIL}
+
+
+def test_clr_04_what_gives_on_its_mounts_keeps_most():
+    assert levels("CLR-04", job(below(), over(RISE + 25.0 + HAIR, soft="flex"))) == {Level.PASS}
+    assert levels("CLR-04", job(below(), over(RISE + 25.0 - HAIR, soft="flex"))) == {Level.FAIL}
+
+
+def test_clr_05_a_bracket_that_is_run_into_is_held_and_one_that_is_only_near_is_not():
+    facts = {"lower-left": SimpleNamespace(parts=("lower-left-tab",), mount=None)}
+    near = job(below(name="bracket-lower-left"), over(RISE + HAIR))
+    met = job(below(name="bracket-lower-left"), over(RISE - HAIR))
+    for made in (near, met):
+        made.brackets = BracketSet(facts=facts)
+    assert levels("CLR-05", near) == {Level.PASS}
+    assert levels("CLR-05", met) == {Level.FAIL}
+    (finding,) = CLAIMS["CLR-05"].check(met)
+    assert finding.parts == ("lower-left-tab",) and finding.holds == "part"
+
+
+def test_nothing_is_said_where_the_sheet_asks_for_no_clearance():
+    made = job(given=False)
+    assert [f for c in CLAIMS.values() for f in c.check(made)] == []
+
+
+def test_what_lies_wholly_within_another_is_no_gap_and_says_so():
+    whole = Item(Thing("tank", "tank", accuracy=0.1), solids.box(-200, -200, -200, 200, 200, 200))
+    (finding,) = CLAIMS["CLR-02"].check(job(below(), whole))
+    assert finding.level is Level.FAIL and "wholly within" in finding.words
+
+
+def test_names_that_are_not_there_are_told_once_with_what_there_is():
+    sheet, axle, plan = case(
+        REAR,
+        clearance__rounds=[{"name": "shok", "diameter": "51 mm"}],
+        clearance__pairs=[{"first": "housing", "second": "no such thing", "gap": "3 mm"}],
+    )
+    found = [f for c in CLAIMS.values() for f in c.check(Job(sheet, axle, plan))]
+    assert [f.level for f in found] == [Level.FAIL] * 2
+    assert "clearance.rounds[1].name" in found[0].words and "shok" in found[0].words and "shock" in found[0].words
+    assert "clearance.pairs[1].second" in found[1].words and "housing" in found[1].words
+
+
+@pytest.mark.parametrize("lean", [0.0, 0.3])
+def test_a_bar_over_a_plane_stands_as_high_as_geometry_has_it(lean):
+    # closed form: a round bar of half length h, radius r, leaning by a: lowest point h sin a + r cos a below
+    bar = solids.transformed(
+        solids.cylinder((-100.0, 0.0, 0.0), (100.0, 0.0, 0.0), 40.0),
+        ((np.cos(lean), 0.0, np.sin(lean)), (0.0, 1.0, 0.0), (-np.sin(lean), 0.0, np.cos(lean))),
+    )
+    item = Item(Thing("bar", "bar", AXLE, accuracy=0.1), bar)
+    floor = Item(Thing("floor", "floor"), plane=((0.0, 0.0, 130.0), (0.0, 0.0, 1.0)))
+    found = pair_gap(item, floor, tour(), Gaps(WANTED.kinds))
+    height = 130.0 - RISE - 100.0 * np.sin(lean) - 20.0 * np.cos(lean)
+    assert found.place.name == "bump" and found.measured - 0.1 - 1e-9 <= found.gap <= found.measured
+    assert height - 1e-6 <= found.measured <= height + 0.1
+    past = pair_gap(item, Item(floor.thing, plane=((0.0, 0.0, 40.0), (0.0, 0.0, 1.0))), tour(), WANTED)
+    assert past.state == "overlap" and past.gap < 0.0 and past.touching == (1 if lean == 0.0 else 2)
