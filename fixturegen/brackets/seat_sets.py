@@ -15,6 +15,7 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.brackets.ears import Blank, base_edge, seams
 from fixturegen.brackets.frames import Stand
+from fixturegen.brackets.rails import demand_rail_room
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
 from fixturegen.brackets.tab_sets import open_root
 from fixturegen.errors import GeometryFault
@@ -150,6 +151,7 @@ def make_seat(context: BracketContext, mount: Mount, form: SeatForm) -> MadeBrac
         )
         welds.append(Weld((leg.name, mount.base.words), bead, leg.made.base.length, words))
         found += seams(mount, leg.made, leg.name, leg.face)
+    demand_rail_room(context, mount, found)
     rib = _rib(context, mount, form, ways) if form.rib else None
     if rib is not None:
         part, stand, length, beads = rib
@@ -180,6 +182,7 @@ def _flat(context: BracketContext, mount: Mount, form: SeatForm, ways: Ways) -> 
         Seam(plate.name, stand.outward(*a, mount.thickness), stand.outward(*b, mount.thickness), bead)
         for a, b in zip(points, (*points[1:], points[0]), strict=True)
     ]
+    demand_rail_room(context, mount, ring)
     long = sum(math.dist(s.begin, s.end) for s in ring)
     words = "round its edge in short runs; leave half an inch open at the lowest place, so that no water stays"
     return MadeBracket(

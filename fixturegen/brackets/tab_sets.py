@@ -10,6 +10,7 @@ import numpy as np
 from fixturegen.brackets.ears import Blank, base_edge, blank, ear, is_square, needed_joint, seams
 from fixturegen.brackets.flanks import clear_of
 from fixturegen.brackets.frames import ALONG, Stand, upright
+from fixturegen.brackets.rails import demand_rail_room
 from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
 from fixturegen.brackets.words import Hardware, bolt_hardware, weld_words
 from fixturegen.errors import GeometryFault
@@ -80,6 +81,7 @@ def make_tabs(context: BracketContext, mount: Mount, kind: TabKind) -> MadeBrack
     ]
     found = [s for p in plates for face in p.faces for s in seams(mount, p.made, p.name, face)]
     found += [s for p in plates if not alone for s in _turned(mount, p)]
+    demand_rail_room(context, mount, found)
     stiff = _gusset(context, mount, plates[0]) if alone else None
     if stiff is not None:
         part, place, beads, length = stiff

@@ -79,6 +79,7 @@ def data(*rows):
     """The example with other brackets: (kind, row, changes) each."""
     raw = tomllib.loads(EXAMPLE.read_text(encoding="utf-8"))
     raw["joints"] += [EYE, STRAP]
+    raw["links"]["struts"] = []  # rows of these jobs give their own points
     raw["brackets"] = [{"kind": kind, **row, **more} for kind, row, more in rows]
     return raw
 

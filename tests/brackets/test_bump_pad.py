@@ -70,3 +70,13 @@ def test_a_pad_of_its_own_size_is_that_size():
     areas = sorted(a for _, _, a in jobs.flats(pad))
     # rectangle less the corners of 10 mm
     assert areas[-1] == pytest.approx(90.0 * 60.0 - (4.0 - np.pi) * 100.0, rel=1e-6)
+
+
+def test_a_pad_wider_than_its_rail_is_refused_and_one_that_fits_with_its_beads_is_not():
+    row = jobs.RAIL_ROWS["bump-pad"]
+    # 60 mm of pad and a bead of 1/4 in on both sides
+    need = 60.0 + 2.0 * 25.4 / 4.0
+    words, remedy = jobs.refused("bump-pad", row, length="60 mm", rail_width=f"{need - 1.0:.3f} mm")
+    assert words.startswith(f"its feet and their beads take {need:.1f} mm across the underside of the rail")
+    assert remedy.startswith("make it 1.0 mm narrower")
+    assert jobs.refused("bump-pad", row, length="60 mm", rail_width=f"{need + 0.1:.3f} mm") == ("", "")

@@ -59,3 +59,14 @@ def test_a_row_without_a_joint_is_refused():
     words, remedy = jobs.refused("strap-tab", joint="")
     assert words == "its row names no joint, so neither width nor bolt is known"
     assert remedy.startswith("measure the joint")
+
+
+def test_two_tabs_wider_than_their_rail_are_refused():
+    # strap 13 mm and room, two plates of 6.1 mm, a bead of 1/4 in on both sides
+    need = 13.0 + 25.4 / 64.0 + 2.0 * 6.1 + 2.0 * 25.4 / 4.0
+    row = jobs.RAIL_ROWS["strap-tab"] | {"ears": "both"}
+    words, _ = jobs.refused("strap-tab", row, rail_width="1.25 in")
+    assert words.startswith("its feet and their beads take ")
+    # the tabs lean with the strap, so they take a hair more across the rail
+    assert need <= float(words.split()[6]) < need + 1.5
+    assert jobs.refused("strap-tab", row, rail_width="3 in") == ("", "")
