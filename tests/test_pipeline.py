@@ -16,6 +16,7 @@ from fixturegen.checks import registry
 from fixturegen.errors import EXIT_HELD, EXIT_OK, InputFault, MachineFault
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Assembly, Part, Placement, Turned, TurnedStep
+from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.write import dxf, staging
 from fixturegen.write.readback import contours, read_dxf
 from tests.write.toys import plate_part
@@ -45,6 +46,7 @@ def plant(monkeypatch: pytest.MonkeyPatch) -> Plant:
 
     def planted(*findings: Finding, parts: tuple[Part, ...] = (PLATE, PIN), papers: bool = False) -> None:
         monkeypatch.setattr("fixturegen.parts.registry.make_jig", lambda *_: (parts, (JIG,)))
+        monkeypatch.setattr("fixturegen.brackets.registry.make_brackets", lambda *_: BracketSet())
         monkeypatch.setattr(registry, "run", lambda *_: findings)
         monkeypatch.setattr(staging, "bodies_in", lambda *_: {})
         if not papers:

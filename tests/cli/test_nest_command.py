@@ -6,11 +6,11 @@ import shutil
 import jsonschema
 import pytest
 
-from fixturegen import pipeline
 from fixturegen.checks import registry
 from fixturegen.cli.main import main
 from fixturegen.findings import Finding, Level
 from fixturegen.plate import Part, Profile
+from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.plate.profile import rectangle
 from fixturegen.write.summary import schema
 from tests.sheet.altered import EXAMPLES, KINGPIN
@@ -28,6 +28,7 @@ def sheet(tmp_path, monkeypatch):
     path = tmp_path / "axle.toml"
     path.write_text(KINGPIN, encoding="utf-8")
     monkeypatch.setattr("fixturegen.parts.registry.make_jig", lambda *_: ((plate("a"), plate("b", 150.0)), ()))
+    monkeypatch.setattr("fixturegen.brackets.registry.make_brackets", lambda *_: BracketSet())
     monkeypatch.setattr(registry, "run", lambda *_: ())
     return path
 
