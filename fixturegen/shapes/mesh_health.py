@@ -154,6 +154,10 @@ def healed(name: str, points: npt.NDArray[np.floating], faces: Ints, scale: floa
 
 def _welded(points: npt.NDArray[np.floating], faces: Ints) -> tuple[Floats, Ints]:
     """Points of one place made one, bit by bit; those no triangle names left out."""
+    named = np.zeros(len(points), dtype=bool)
+    named[faces.reshape(-1)] = True
+    if not named.all():
+        points, faces = points[named], (np.cumsum(named) - 1)[faces]
     points = np.ascontiguousarray(points) + points.dtype.type(0.0)  # a negative zero becomes a plain one
     word = np.uint32 if points.dtype == np.float32 else np.uint64
     bits = points.view(word).astype(np.uint64)
@@ -165,7 +169,7 @@ def _welded(points: npt.NDArray[np.floating], faces: Ints) -> tuple[Floats, Ints
     del bits
     _, first, inverse = np.unique(mixed, return_index=True, return_inverse=True)
     inverse = inverse.reshape(-1)
-    if not np.array_equal(points[first][inverse], points, equal_nan=True):
+    if not np.array_equal(points[first][inverse], points):
         _, first, inverse = np.unique(points, axis=0, return_index=True, return_inverse=True)
         inverse = inverse.reshape(-1)
     # in the order they were met, so that the same file gives the same mesh whatever the mixing
