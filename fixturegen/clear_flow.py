@@ -73,6 +73,21 @@ def clear(sheet_path: Path, progress: Progress = silent) -> ClearOutcome:
     return ClearOutcome(sheet_path.name, sheet.job.units, scene, study, claims.findings_of(job))
 
 
+def refuse_out(out: Path) -> None:
+    """Nothing, when pictures of gaps may be written there; asked before anything is worked out.
+
+    Raises:
+        InputFault: When the folder is a build's, or holds something else.
+    """
+    from fixturegen.write.folder import refuse_foreign
+    from fixturegen.write.summary import NAME
+
+    if (out / NAME).exists():
+        remedy = "a build's folder would be replaced by the pictures; give another --out"
+        raise InputFault(Fault("--out", str(out), "a new or empty folder, or one with pictures of gaps", remedy))
+    refuse_foreign(out)
+
+
 def draw_gaps(outcome: ClearOutcome, out: Path, progress: Progress = silent) -> tuple[str, ...]:
     """Names of the files written: the list in colours, and each pair whose gap is missed at its worst pose.
 
@@ -89,11 +104,8 @@ def draw_gaps(outcome: ClearOutcome, out: Path, progress: Progress = silent) -> 
     from fixturegen.papers.gap_pictures import gap_pictures
     from fixturegen.papers.pixels import png_bytes
     from fixturegen.write.folder import staged
-    from fixturegen.write.summary import NAME
 
-    if (out / NAME).exists():
-        remedy = "a build's folder would be replaced by the pictures; give another --out"
-        raise InputFault(Fault("--out", str(out), "a new or empty folder, or one with pictures of gaps", remedy))
+    refuse_out(out)
     drawn = gap_list(outcome.study, outcome.name, outcome.units)
     files = {"gaps.svg": drawn.encode("utf-8"), "gaps.png": png_bytes(drawn)}
     files |= gap_pictures(outcome.scene, outcome.study, outcome.units, progress)

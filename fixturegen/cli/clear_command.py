@@ -26,6 +26,8 @@ def command(sheet: Path, out: Path | None, no_cache: bool, as_json: bool) -> int
     """
     from fixturegen import clear_flow, keeping
 
+    if out is not None:
+        clear_flow.refuse_out(out)
     with keeping.cache_used(not no_cache), console.progress_on_terminal(quiet=as_json) as progress:
         outcome = clear_flow.clear(sheet, progress)
         drawn = () if out is None else clear_flow.draw_gaps(outcome, out, progress)
