@@ -10,7 +10,7 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.brackets.backs import TAB
 from fixturegen.brackets.ears import Blank, base_edge, bored, needed_joint
-from fixturegen.brackets.flanks import slot_steel
+from fixturegen.brackets.flanks import WEB, slot_steel
 from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.gussets import BEAD, LEAST, SNIPE, foot_line, stretches
 from fixturegen.brackets.registry import KIND, BracketContext
@@ -20,7 +20,7 @@ from fixturegen.parts.holes import decimal, fraction
 from fixturegen.parts.joinery import filleted, locating_room, slot, tab
 from fixturegen.plate import Hole, Loop, Part, Profile, Vertex
 from fixturegen.plate.nearness import encloses, loop_to_point
-from fixturegen.plate.tab_outlines import EdgeRules, TabHole, tab_outline
+from fixturegen.plate.tab_outlines import FOOT, EdgeRules, TabHole, tab_outline
 from fixturegen.studies.bracket_records import Ear, Mount, Seam, TubeBase
 
 BELOW = 12.0  # the front ear reaches below the shelf, so that both sides of the shelf are welded to it [mm]
@@ -286,7 +286,7 @@ def box_rib(context: BracketContext, mount: Mount, box: Box, ears: list[BoxEar],
     steel = _far_steel(mount, box, stand, ears, kerf) if far else _near_steel(mount, box)
     tabs = [TabHole(px, py, EdgeRules(r, r, r), "the box") for px, py, r in steel]
     base = base_edge(mount, stand, 0.0)
-    outer = tab_outline(tabs, base)
+    outer = tab_outline(tabs, base, foot=max(FOOT, WEB * thick))
     inner = tuple(_slots(context, mount, box, stand, ears)) if far else ()
     if not far:
         _demand_bar(mount, outer, stand)
