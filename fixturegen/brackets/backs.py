@@ -119,9 +119,13 @@ def back_plate(
     corners = (-half, -half + snipe, half - snipe, half)
     feet = [foot_line(mount, middle, x, thick) if welded else _crown(mount, middle) + DRAIN for x in corners]
     ends, sides = [(corners[k], feet[k]) for k in (1, 2)], [feet[0] + snipe, feet[3] + snipe]
-    if min(steps) - TAB / 2.0 < max(sides) or 2.0 * (half - snipe) < NARROWEST:
-        words = f"the plate between its ears, {2.0 * half:.0f} mm wide, leaves no room for tabs and cut-off corners"
-        raise GeometryFault(mount.label, words, "move the point out, or take the kind two-tab")
+    if min(steps) - TAB / 2.0 < max(sides):
+        short = max(sides) - min(steps) + TAB / 2.0
+        words = f"the plate between its ears is {short:.0f} mm too low for a tab over its cut-off corners"
+        raise GeometryFault(mount.label, words, "move the point out by twice as much, or take the kind two-tab")
+    if 2.0 * (half - snipe) < NARROWEST:
+        words = f"the plate between its ears, {2.0 * half:.0f} mm wide, leaves no room between cut-off corners"
+        raise GeometryFault(mount.label, words, "take a smaller leg, or the kind two-tab")
     rising = sorted(steps)
     outer = filleted(
         (

@@ -117,5 +117,5 @@ def test_a_point_too_low_for_a_tower_is_sent_to_the_lower_bracket():
 def test_a_narrow_joint_leaves_no_back_plate_and_says_so():
     raw = jobs.data(("tower", jobs.UPPER, {}))
     raw["joints"][1]["width"] = "30 mm"
-    with pytest.raises(tab_jobs.GeometryFault, match="leaves no room for tabs"):
+    with pytest.raises(tab_jobs.GeometryFault, match="leaves no room between cut-off corners"):
         tab_jobs.made(raw)
