@@ -47,7 +47,7 @@ CLAIMS = {
     "LOC-01",
     "MRK-01",
     *("LNK-01", "LNK-02", "LNK-03", "LNK-04", "LNK-05", "LNK-06", "LNK-07", "LNK-08", "LNK-09", "LNK-10", "LNK-11"),
-    "LNK-12",
+    *("LNK-12", "LNK-13"),
     "LOD-01",
     "NST-01",
     *("RDG-01", "RDG-02"),

@@ -1,19 +1,23 @@
-"""LNK-06, LNK-07 and LNK-12: the steering from stop to stop, and the tie rod that rolls."""
+"""LNK-06, LNK-07, LNK-12, LNK-13: the steering from stop to stop and over travel, and the tie rod that rolls."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from fixturegen.axle.poses import Poses
-from fixturegen.checks.links import SOURCE, links_in
+from fixturegen.checks.links import INCH, SOURCE, links_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.findings import Finding, Level
 from fixturegen.studies.link_inputs import box_on
 from fixturegen.studies.link_lock import IN_LINE, in_line, pitman_swing
+from fixturegen.studies.link_numbers import numbers_of
 from fixturegen.studies.link_records import NAMED
 
 BOX_LEFT = 2.0  # [deg] of the pitman arm kept between knuckle stop and box stop (common practice, no source)
 WHOLE = 100.0  # [%] of the difference that rolling wants; more scrubs the other way
+STRAIGHT = 1.0  # [deg] both wheels may steer over the travel with the steering held (common practice, no source)
+STEEP = 15.0  # [deg] of a cross drag link at ride in the front view (common practice, no source)
+ACROSS = 45.0  # [deg] in plan: a drag link nearer to fore and aft than this is no cross link
 LOST = 1.0  # [deg] of steer lost while the tie rod rolls that a driver feels (common practice, no source)
 
 
@@ -114,3 +118,46 @@ def check_roll_over(claim: Claim, job: Job) -> list[Finding]:
     remedy = "bring the drag link's joint to the tie rod's line, or stop the rod from rolling" if bad else ""
     level = Level.WARN if bad else Level.PASS
     return [claim.finding(level, words, remedy=remedy, value=most, limit=LOST, unit="deg", source=SOURCE)]
+
+
+@claim("LNK-13", "the wheels keep straight in bump and droop with the steering held", holds="nothing", stage="travel")
+def check_bump_steer(claim: Claim, job: Job) -> list[Finding]:
+    """Steer of both wheels over travel, and beside it the drag link against the track bar: angle first, then length."""
+    study = links_in(job)
+    if study is None or study.heave.steering is None or study.named.steering is None:
+        return []
+    change = study.heave.steering.change
+    if not np.isfinite(change).any():
+        words = "the rods do not reach anywhere over the travel"
+        return [claim.finding(Level.FAIL, words, remedy="measure pitman, drag_end and tie_end again", source=SOURCE)]
+    at = int(np.nanargmax(np.abs(change)))
+    most, heave = float(change[at]), float(study.heave.poses.heave[at])
+    side = "left" if most > 0.0 else "right"
+    where = f"{abs(heave) / INCH:.1f} in of {'bump' if heave > 0.0 else 'droop'}"
+    words = f"the wheels steer {abs(most):.2f} deg to the {side} at {where}"
+    numbers = numbers_of(study)
+    off = numbers.get("steering.drag_off_bar")
+    cross = abs(float(study.named.steering.drag_plan[0])) < ACROSS
+    if off is not None and cross:
+        long = numbers["steering.drag_length"].value - numbers["steering.bar_length"].value
+        words += f"; drag link {off.value:+.1f} deg and {long / INCH:+.1f} in off the track bar"
+    bad = abs(most) > STRAIGHT
+    remedy = ""
+    if bad:
+        remedy = (
+            "make drag link and track bar parallel first, then alike in length"
+            if cross
+            else ("let the drag link swing as the axle does: move the pitman joint up or down, then along")
+        )
+    level = Level.WARN if bad else Level.PASS
+    found = [claim.finding(level, words, remedy=remedy, value=abs(most), limit=STRAIGHT, unit="deg", source=SOURCE)]
+    slope = abs(float(study.named.steering.drag_slope[0]))
+    if cross and slope > STEEP:
+        words = f"the drag link climbs {slope:.1f} deg at ride"
+        remedy = (
+            "bring its ends nearer to one height: a pitman arm with more drop, or the joint on top of the steering arm"
+        )
+        found.append(
+            claim.finding(Level.WARN, words, remedy=remedy, value=slope, limit=STEEP, unit="deg", source=SOURCE)
+        )
+    return found

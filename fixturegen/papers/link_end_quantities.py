@@ -70,7 +70,7 @@ def steered(first: LinkStudy) -> list[Quantity]:
             "",
             "",
             "geometry, the drag link keeps its length",
-            None if stop is None else (stop, "the box's own stop"),
+            None if stop is None else (stop, "the box's own stop, either way"),
             shown=() if stop is None else (stop,),
             lock_climb="the arm swings on as the wheels are steered to the left; where the line is steep the box needs "
             "more of its travel for each degree of the wheel, and unlike ends come from the arms' angles",

@@ -109,6 +109,7 @@ PAIRS = {
     "LNK-10": both(LIMITS, "test_lnk_10_a_coil_pressed_solid_by_a_hair_fails_and_a_loose_one_warns"),
     "LNK-11": both(LIMITS, "test_lnk_11_a_hose_a_hair_too_short_at_droop_and_lock_fails"),
     "LNK-12": both(LIMITS, "test_lnk_12_a_drag_link_above_the_tie_rod_loses_steer"),
+    "LNK-13": both(LIMITS, "test_lnk_13_a_drag_link_that_does_not_lie_as_the_track_bar_does_is_named"),
     "LOD-01": both(
         "checks/test_load_claims.py",
         "test_lod_01_springs_apart_carry_every_case_and_springs_in_the_middle_carry_none",

@@ -1,9 +1,11 @@
 """Claims about stops, straps, coils, hoses and steering stops: the sheet is set a hair to either side of the limit."""
 
 import copy
+import math
 import re
 
 import pytest
+from scipy.optimize import brentq
 
 from fixturegen.axle.model import axle_of
 from fixturegen.checks.registry import Job
@@ -16,7 +18,7 @@ from tests.checks.test_link_claims import BACK, CLAIMS, FRONT, findings, job, le
 INCH = 25.4
 HAIR = 1e-5
 COIL, SHOCK, STOP, STRAP = range(4)
-STEERED = ("LNK-06", "LNK-07", "LNK-12")
+STEERED = ("LNK-06", "LNK-07", "LNK-12", "LNK-13")
 CODES = (*STEERED, "LNK-08", "LNK-09", "LNK-10", "LNK-11")
 
 
@@ -119,6 +121,40 @@ def test_lnk_12_a_drag_link_above_the_tie_rod_loses_steer():
     assert told.level is Level.WARN and "tie rod's line" in told.remedy
     (less,) = findings("LNK-12", on_rod(3.0, roll="0 deg"))
     assert less.level is Level.PASS and less.value == pytest.approx(0.0, abs=1e-9)
+
+
+def test_lnk_13_a_drag_link_that_does_not_lie_as_the_track_bar_does_is_named():
+    (good,) = findings("LNK-13", job())
+    assert good.level is Level.PASS and "off the track bar" in good.words
+
+    def high(up):
+        return findings("LNK-13", job(put("steering", "pitman", value=["6 in", "15 in", f"{26.25 + up:.6f} in"])))
+
+    # common practice, no source: three to four degrees of mismatch steer about two degrees over 4 in
+    (bad, *_) = high(40 * math.tan(math.radians(3.5)))
+    assert bad.level is Level.WARN and bad.value > 1.5
+    assert "drag link +3.4 deg" in bad.words or "drag link +3.3 deg" in bad.words
+    assert "parallel first" in bad.remedy
+    # at the limit itself, a hair to either side
+    limit = brentq(lambda up: high(up)[0].value - 1.0, 0.0, 2.4, xtol=1e-5)
+    assert [high(limit + d)[0].level for d in (-1e-3, 1e-3)] == [Level.PASS, Level.WARN]
+    (_, steep) = high(10.0)
+    assert steep.level is Level.WARN and "climbs" in steep.words and steep.value > 15.0
+
+
+def test_lnk_13_a_push_and_pull_link_is_not_measured_against_a_track_bar():
+    made = job(
+        changes(
+            put("steering", "drag_on", value="left"),
+            put("steering", "pitman", value=["-20 in", "18 in", "24 in"]),
+            put("steering", "drag_end", value=["1 in", "22 in", "22 in"]),
+            put("steering", "sector_shaft", value=["-20 in", "18 in", "31 in"]),
+            put("steering", "sector_way", value=["0", "1", "0"]),
+        )
+    )
+    (told,) = findings("LNK-13", made)
+    assert "track bar" not in told.words
+    assert told.level is Level.PASS or "swing as the axle does" in told.remedy
 
 
 # what ends the travel
