@@ -2,7 +2,8 @@
 
 A maker is a module of this package named by its kind (two_tab for "two-tab") with a function
 `make_<module>(context, mount) -> MadeBracket`. No maker imports another; what they share stands in
-`frames`, `ears` and the modules of `parts` for holes, tabs and marks.
+`frames`, `ears`, `tab_sets` (shocks, straps, stabilizers), `seat_sets` (seats and pads on legs), `rails`
+and the modules of `parts` for holes, tabs and marks.
 """
 
 from __future__ import annotations
