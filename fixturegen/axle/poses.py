@@ -43,9 +43,9 @@ FINER = 8
 """Division of the steps for poses that were not reached at first."""
 MANY = 1500
 """Poses from which the polynomial pays."""
-NODES = 8
-"""Nodes of the polynomial in each direction."""
-CHUNK = 2048
+NODES = 14
+"""Nodes of the polynomial in each direction; with fewer a round of Newton more is needed, which costs more."""
+CHUNK = 4096
 """Poses in one go: arrays of four links times these fit the processor's cache."""
 TRACED = 64
 """Poses out of reach whose binding is looked for; the nearest to ride height first."""
