@@ -78,7 +78,7 @@ def check_drawn(claim: Claim, job: Job) -> list[Finding]:
     made = job.brackets
     found = [
         claim.finding(
-            Level.FAIL, f"{one.mount}: {one.words}", remedy=one.remedy, assembly=ASSEMBLY, source=PRACTICE, frame="A"
+            Level.FAIL, _named(one.mount, one.words), remedy=one.remedy, assembly=ASSEMBLY, source=PRACTICE, frame="A"
         )
         for one in made.unmade
     ]
@@ -86,6 +86,12 @@ def check_drawn(claim: Claim, job: Job) -> list[Finding]:
         words = f"{len(made.facts)} brackets are drawn, from {len({f.mount.row for f in made.facts.values()})} rows"
         found.append(claim.finding(Level.PASS, words, assembly=ASSEMBLY, source=PRACTICE, frame="A"))
     return found
+
+
+def _named(mount: str, words: str) -> str:
+    """Words that begin with the bracket's name, said once."""
+    head = "".join(c for c in words.partition(":")[0].casefold() if c.isalnum())
+    return words if head.startswith(mount.replace("-", "")) else f"{mount}: {words}"
 
 
 @claim("BRK-04", "Every joint's hole keeps 1 1/2 bolts to the edge, and 2 the way its link pulls.", holds="part")

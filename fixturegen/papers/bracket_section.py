@@ -241,7 +241,7 @@ def _joints(case: BracketCase, units: str) -> Table | None:
                 "" if joint is None else f"{joint.name}, {length(joint.width, units)} wide",
                 "" if joint is None else length(m.inside, units),
                 "" if joint is None else f"{joint.bolt}, {joint.grade}, shank {length(joint.shank, units)}",
-                f"{length(m.thickness, units)}, {len(facts.parts)} kinds of plates",
+                f"{length(m.thickness, units)}, {len(facts.parts)} kind{'s' if len(facts.parts) > 1 else ''} of plates",
                 f"{leg} fillet, {taped(beads, units)} in all; root gap {length(gap, units)}",
                 m.base.words + outside,
                 status,

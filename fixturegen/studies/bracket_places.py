@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 import numpy as np
 
@@ -272,13 +272,13 @@ def _scribe(axle: AxleModel, mount: Mount, name: str, point: Point) -> ScribePoi
 
 
 def across_of(places: Iterable[BracketPlace]) -> tuple[Across, ...]:
-    """Hole to hole left to right, then the diagonals of every two such pairs; axle and frame each by itself."""
+    """Hole to hole left to right, then the diagonals of each pair with the next; axle and frame each by itself."""
     found: list[Across] = []
     for axle_side in (True, False):
         pairs = _pairs([p for p in places if p.on_axle is axle_side])
         where = "across the axle" if axle_side else "across the frame"
         found += [Across(a.mount.name, b.mount.name, f"{_head(a)}, hole to hole {where}", _far(a, b)) for a, b in pairs]
-        for (a, b), (c, d) in combinations(pairs, 2):
+        for (a, b), (c, d) in pairwise(pairs):
             for left, right in ((a, d), (c, b)):
                 words = f"diagonal, {left.mount.label} to {right.mount.label}"
                 found.append(

@@ -69,6 +69,10 @@ def test_brk_01_a_bracket_that_cannot_be_drawn_is_told_and_leaves_the_others_alo
     (found,) = findings("BRK-01", made)
     assert found.level is Level.FAIL and not found.holding
     assert found.words == "upper-left: its hole lies 0.25 in in the tube"
+    # a sentence that begins with the bracket's label names it once
+    gone = (Unmade("shock-rear-left", "shock, rear left: too near", "move it"),)
+    (found,) = findings("BRK-01", dataclasses.replace(made, brackets=dataclasses.replace(made.brackets, unmade=gone)))
+    assert found.words == "shock, rear left: too near"
 
 
 def test_brk_04_a_hole_nearer_to_the_edge_than_one_and_a_half_bolts_is_held():

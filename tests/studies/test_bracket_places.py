@@ -171,3 +171,16 @@ def test_ends_that_a_bead_is_turned_round_have_no_line_of_their_own():
     other = dataclasses.replace(facts, seams=(*facts.seams, turn))
     (place,) = places_of(made.axle, stance_of(made.sheet, made.axle), [other])
     assert len(place.lines) == 2
+
+
+def test_a_third_pair_adds_two_diagonals_and_not_four():
+    made = placed(level())
+    for side, over in (("left", 1.0), ("right", -1.0)):
+        low = made[f"lower-{side}"]
+        mount = dataclasses.replace(
+            low.mount, name=f"shock-{side}", label=f"shock {side}", point=(-90.0, over * 430.0, 0.0)
+        )
+        made[f"shock-{side}"] = dataclasses.replace(low, mount=mount)
+    found = across_of(made.values())
+    assert sum(not a.mate for a in found) == 3
+    assert sorted({a.mate for a in found if a.mate}) == ["lower/upper", "upper/shock"]
