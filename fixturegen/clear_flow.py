@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fixturegen.axle.model import axle_of
 from fixturegen.brackets.registry import make_brackets
+from fixturegen.checks.component_places import FOLDER
 from fixturegen.checks.registry import Job
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault
 from fixturegen.findings import Finding
@@ -61,7 +62,7 @@ def clear(sheet_path: Path, progress: Progress = silent) -> ClearOutcome:
         remedy = "add [clearance] with boxes, rails or planes of what may be in the way: see the examples"
         raise InputFault(Fault("clearance", "nothing", "a [clearance] section", remedy))
     axle = axle_of(sheet)
-    job = Job(sheet, axle, plan_of(sheet, axle))
+    job = Job(sheet, axle, plan_of(sheet, axle), store={FOLDER: sheet_path.parent})
     job.brackets = make_brackets(sheet, axle, job.plan, bracket_plan(sheet, axle))
     job.parts.update({p.name: p for p in job.brackets.parts})
     job.assemblies.update({a.name: a for a in job.brackets.assemblies})

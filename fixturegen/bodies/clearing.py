@@ -14,13 +14,14 @@ from fixturegen.axle.frames import Array
 from fixturegen.axle.model import Point
 from fixturegen.bodies.axle import OnTheBench
 from fixturegen.bodies.drawing import rows
+from fixturegen.bodies.found_parts import found_items
 from fixturegen.bodies.in_the_way import Item, items_of
 from fixturegen.errors import Fault, InputFault
 from fixturegen.keeping import key_of
 from fixturegen.progress import Progress, silent
 from fixturegen.shapes import solids
 from fixturegen.shapes.cache import shape_key
-from fixturegen.shapes.meshes import CONTACT, DEFLECTION, State, exact_distance
+from fixturegen.shapes.meshes import CONTACT, DEFLECTION, Mesh, State, exact_distance
 from fixturegen.shapes.pair_gaps import Least, box_bounds, least_gap, point_at
 from fixturegen.sheet.specs import Clearance as Given
 from fixturegen.studies.bracket_records import Mount
@@ -37,6 +38,7 @@ from fixturegen.studies.clearance_records import (
     kind_of,
     worst_first,
 )
+from fixturegen.studies.component_records import Component
 
 REACH = 100.0
 """mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
@@ -68,14 +70,17 @@ class Scene:
 
 
 def scene_of(
-    job: OnTheBench, mounts: Sequence[Mount] = (), more: Sequence[Item] = (), deflection: float = DEFLECTION
+    job: OnTheBench,
+    mounts: Sequence[Mount] = (),
+    parts: Sequence[tuple[Component, Mesh]] = (),
+    deflection: float = DEFLECTION,
 ) -> Scene:
     """Everything that is compared.
 
     Args:
         job: Sheet, axle, parts and assemblies, their brackets drawn.
         mounts: Of the brackets.
-        more: Further bodies: shapes the person brought.
+        parts: What the person has, placed, with its surface in its own frame.
         deflection: Of the meshes [mm].
 
     Raises:
@@ -84,7 +89,8 @@ def scene_of(
     given = job.sheet.clearance or Given()
     tour, lines = tour_of(job.sheet, job.axle)
     items, motions, blind = items_of(job, lines, mounts, deflection)
-    everything = (*items, *more)
+    found, gone, told = found_items(parts)
+    everything = (*(i for i in items if i.thing.name not in gone), *found)
     faults = [*_unknown_rounds(given, [i.name for i in lines]), *_unknown_pairs(given, everything)]
     if faults:
         raise InputFault(*faults)
@@ -92,7 +98,7 @@ def scene_of(
         {kind: float(getattr(given, kind)) for kind in KINDS},
         {frozenset((p.first.casefold(), p.second.casefold())): float(p.gap) for p in given.pairs},
     )
-    return Scene(everything, replace(tour, motions=tour.motions | motions), gaps, (*tour.notes, *blind))
+    return Scene(everything, replace(tour, motions=tour.motions | motions), gaps, (*tour.notes, *blind, *told))
 
 
 def _unknown_rounds(given: Given, lines: list[str]) -> list[Fault]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fixturegen.checks.components import read_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import inches
-from fixturegen.errors import InputFault
+from fixturegen.errors import Fault, InputFault
 from fixturegen.findings import Finding, Level
 from fixturegen.progress import Progress, silent
 from fixturegen.studies.clearance_records import ClearanceStudy, Kind, PairGap
@@ -28,7 +29,16 @@ def scene_in(job: Job) -> Scene:
     from fixturegen.bodies.clearing import scene_of
 
     if "clearance.scene" not in job.store:
-        job.store["clearance.scene"] = scene_of(job, [f.mount for f in job.brackets.facts.values()])
+        read = read_in(job)
+        faults = [
+            Fault("components", f"{r.component.label}: {r.fault.words}", "a part that can be read", r.fault.remedy)
+            for r in read
+            if r.fault is not None
+        ]
+        if faults:
+            raise InputFault(*faults)
+        parts = [(r.component, r.mesh) for r in read if r.mesh is not None]
+        job.store["clearance.scene"] = scene_of(job, [f.mount for f in job.brackets.facts.values()], parts)
     scene: Scene = job.store["clearance.scene"]
     return scene
 

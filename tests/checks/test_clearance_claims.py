@@ -1,19 +1,24 @@
 """Claims about clearance, each at its boundary: a block a hair nearer than wanted, and a hair farther."""
 
+from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from fixturegen.bodies.clearing import Scene, pair_gap
+from fixturegen.bodies.found_parts import found_items
 from fixturegen.bodies.in_the_way import Item
 from fixturegen.checks import registry
+from fixturegen.checks.component_places import FOLDER
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
+from fixturegen.shapes.meshes import Mesh, mesh_of
 from fixturegen.sheet.specs import Clearance
 from fixturegen.studies.clearance_records import AXLE, FRAME, Gaps, Motion, Place, Thing, Tour
+from fixturegen.studies.component_records import Component, FileShape
 from tests.studies.study_jobs import REAR, case
 
 CLAIMS = {c.code: c for c in registry.claims() if c.code.startswith("CLR")}
@@ -126,3 +131,29 @@ def test_a_bar_over_a_plane_stands_as_high_as_geometry_has_it(lean):
     assert height - 1e-6 <= found.measured <= height + 0.1
     past = pair_gap(item, Item(floor.thing, plane=((0.0, 0.0, 40.0), (0.0, 0.0, 1.0))), tour(), WANTED)
     assert past.state == "overlap" and past.gap < 0.0 and past.touching == (1 if lean == 0.0 else 2)
+
+
+def test_a_part_the_person_has_stands_for_what_was_drawn_and_its_accuracy_is_taken_off():
+    # a scanned third member 300 mm long in place of the drawn one; closed form: box to box
+    mesh = mesh_of(solids.box(-10.0, -10.0, 0.0, 10.0, 10.0, 300.0))
+    stated = Mesh(mesh.vertices, mesh.faces, 2.5)
+    part = Component("mine", "my third member", "third-member", "axle", FileShape(Path("mine.stl"), "mm"),
+                     ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 100.0), stated=2.0)  # fmt: skip
+    items, gone, notes = found_items([(part, stated)])
+    assert gone == {"nose", "pinion"} and "my third member" in notes[0]
+    (item,) = items
+    assert (item.thing.rides, item.thing.own, item.thing.label) == (AXLE, True, "my third member")
+    found = pair_gap(item, Item(Thing("b", "b", accuracy=0.1), solids.box(-5, -5, 450, 5, 5, 460)), tour(), WANTED)
+    assert found.exact is None and found.place.name == "bump"
+    assert found.measured == pytest.approx(450.0 - 400.0 - RISE) and found.gap == pytest.approx(20.0 - 2.5 - 0.1)
+
+
+def test_a_part_that_cannot_be_read_is_told_and_not_passed_over(tmp_path):
+    (tmp_path / "pan.stl").write_bytes(b"solid of nothing")
+    pan = {
+        "name": "pan", "kind": "oil-pan", "moves_with": "frame", "at": "vehicle", "accuracy": "1 mm",
+        "file": "pan.stl", "unit": "mm",
+    }  # fmt: skip
+    sheet, axle, plan = case(REAR, components=[pan])
+    found = CLAIMS["CLR-01"].check(Job(sheet, axle, plan, store={FOLDER: tmp_path}))
+    assert [f.level for f in found] == [Level.FAIL] and "pan" in found[0].words
