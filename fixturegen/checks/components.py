@@ -77,6 +77,8 @@ def _whole(claim: Claim, part: Component, reading: Reading) -> Finding:
         words += f", {reading.triangles} triangles"
         words += f", closed, {reading.volume / INCH**3:.1f} cu in" if reading.volume is not None else ""
     words = "; ".join([words, *mended(reading), f"its surface may lie {inch(reading.accuracy)} off"])
+    if reading.placing > reading.accuracy / 2.0:
+        words += f", {inch(reading.placing)} of it by its named points: finer places, farther apart, make it less"
     level, remedy = _judged(part, reading)
     numbers = {"value": reading.accuracy, "unit": "mm", "source": FOLLOWS, "frame": part.frame}
     return claim.finding(level, words, remedy=remedy, **numbers)

@@ -6,13 +6,15 @@ from collections.abc import Iterable
 
 from fixturegen.checks.components import Read, mended
 from fixturegen.checks.registry import Job
-from fixturegen.papers.report import Section, Table
+from fixturegen.papers.component_picture import CAPTION, component_svg
+from fixturegen.papers.report import Figure, Section, Table
 from fixturegen.papers.words import INCH, length
 from fixturegen.studies.component_records import BoxShape, Component, FileShape, OutlineShape, PlaneShape, Reading
+from fixturegen.studies.link_inputs import stance_of
 
 NOTE = (
     "What was read of each part you have, in its own frame. A part is moved and turned to its place, never made "
-    "larger or smaller. Clearances to it are told less its accuracy, so that what is left over is there."
+    "larger or smaller. What a clearance to it is worth hangs on its accuracy: see the second table."
 )
 KEYS = "components.read"
 
@@ -25,7 +27,8 @@ def component_sections(job: Job) -> tuple[Section, ...]:
         return ()
     units = job.sheet.job.units
     tables = (_found(read, units), _trusted(read, units), _points(read, units))
-    return (Section("Parts you have", (NOTE,), (), tuple(t for t in tables if t is not None), ()),)
+    svg = component_svg(read, job.sheet, stance_of(job.sheet, job.axle), units)
+    return (Section("Parts you have", (NOTE,), (Figure(svg, CAPTION),), tuple(t for t in tables if t is not None), ()),)
 
 
 def given_by(part: Component) -> str:
@@ -52,7 +55,7 @@ def _found(read: Iterable[Read], units: str) -> Table:
                 part.kind,
                 given_by(part),
                 _size(part, reading, units),
-                str(reading.triangles),
+                str(reading.triangles) if isinstance(part.shape, FileShape) else "",
                 _volume(part, reading, units),
                 "; ".join(mended(reading)) or "nothing to mend",
             )

@@ -100,6 +100,10 @@ def _matters(sheet: Sheet, path: Path) -> bool:
         return sheet.housing.kind == "integral"
     if path[:2] == ("links", "search"):
         return False  # a question: no number of this axle rests on it
+    if path[0] == "components" and path[-1] in ("as_it_stands", "tolerance"):
+        # a tolerance is that of places, and what is placed by points does not stand as it is drawn
+        part = sheet.components[int(path[1])]
+        return path[-1] == "tolerance" and bool(part.points)
     if path[0] == "jig" and not front:
         return path[-1] in ("stand_plate", "clock_plate")
     if sheet.knuckles is not None and path[:1] == ("knuckles",) and len(path) == 3:
