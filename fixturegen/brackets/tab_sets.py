@@ -24,7 +24,7 @@ BODY_ROOM = 3.0  # from a joint's body to what its bracket is welded to [mm] (co
 ACROSS = 0.5  # a bolt with less of its direction along the axle runs fore and aft or up [1]
 WASHER = 1.25  # radius of a large washer, in shanks [1] (common practice, no source)
 WRENCH = 3.0  # kept between washer and gusset [mm] (common practice, no source)
-LEAST_GUSSET = 18.0  # a gusset that is lower stiffens nothing [mm] (common practice, no source)
+LEAST_RUN = 4.0  # legs a run of weld is long at least [1]; source: AISC 360 J2.2b (from memory)
 SPREAD = 0.8  # foot of a gusset over its height [1] (common practice, no source)
 TOE = INCH / 4.0  # ends of a gusset are this high, so that the bead can go round them [mm] (common practice)
 SNIPE = 4.0  # beyond the leg of the bead that passes under a gusset's corner [mm] (common practice, no source)
@@ -88,7 +88,7 @@ def make_tabs(context: BracketContext, mount: Mount, kind: TabKind) -> MadeBrack
         parts.append(part)
         placements.append(place)
         found += beads
-        leg = 0.75 * mount.thickness
+        leg = _gusset_leg(mount)
         welds.append(Weld((part.name, mount.base.words), leg, length, "both sides of its foot, round the toe"))
         welds.append(Weld((part.name, plates[0].name), leg, length, "both sides of its back, round the toe"))
     return MadeBracket(
@@ -218,8 +218,10 @@ def _gusset(
     thick = mount.thickness
     low = base_edge(mount, stand, 1.0).ends[0][1]
     high = -WASHER * needed_joint(mount).shank - WRENCH
-    tall = high - low
-    if tall < LEAST_GUSSET:
+    tall, leg = high - low, _gusset_leg(mount)
+    snipe = float(mount.spec.leg) + SNIPE
+    least = snipe + LEAST_RUN * leg  # beads on its back and its foot as long as a bead must be
+    if tall < least:
         return None
     bx, by, bz = (float(v) for v in stand.direction(mount.bolt))
     clear = thick / 2.0 * abs(bz / bx)  # a tab that stands askew comes nearer on one face of the gusset
@@ -227,7 +229,7 @@ def _gusset(
     def back(y: float) -> float:
         return clear - by * y / bx
 
-    wide, snipe = max(SPREAD * tall, LEAST_GUSSET), float(mount.spec.leg) + SNIPE
+    wide = max(SPREAD * tall, least)
     near, far = back(low) + snipe, back(low) + wide
     outer = filleted(
         (
@@ -252,8 +254,13 @@ def _gusset(
         notes=("behind the tab, away from the joint; its sniped corner lets the tab's bead pass under it",),
     )
     ends = [(stand.outward(near, low, f), stand.outward(far, low, f)) for f in (0.0, thick)]
-    beads = tuple(Seam(part.name, a, b, 0.75 * thick) for a, b in ends)
+    beads = tuple(Seam(part.name, a, b, leg) for a, b in ends)
     return part, stand.placement(part.name, mount.name), beads, 2.0 * (far - near)
+
+
+def _gusset_leg(mount: Mount) -> float:
+    """Of the beads of a gusset [mm]: no larger than three quarters of its plate."""
+    return min(float(mount.spec.leg), 0.75 * mount.thickness)
 
 
 def _behind(mount: Mount, plate: _Plate) -> Stand | None:

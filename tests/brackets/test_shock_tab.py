@@ -55,7 +55,8 @@ def test_right_tabs_are_the_mirror_image_of_left_ones():
 
 
 def test_a_single_tab_touches_the_eye_and_has_a_gusset_on_its_back():
-    made = jobs.one("shock-tab", ears="inner")
+    high = {"point": ["-2950 mm", "430 mm", "440 mm"], "ears": "inner"}
+    made = jobs.one("shock-tab", **high)
     (tab,), (gusset,) = made.solids("shock-left", "-tab"), made.solids("shock-left", "-gusset")
     mount = made.mount("shock-left")
     heights = [h - np.dot(mount.point, n) for h, n, _ in jobs.flats(tab) if np.dot(n, mount.bolt) > 0.999999]
@@ -63,6 +64,10 @@ def test_a_single_tab_touches_the_eye_and_has_a_gusset_on_its_back():
     assert exact_distance(tab, gusset)[0] < 0.01
     assert jobs.gaps(made, "shock-left", "-gusset") == [pytest.approx(jobs.GAP, abs=0.006)]
     assert ("washer M14, large") in {h[0] for h in _hardware(jobs.ROWS["shock-tab"] | {"ears": "inner"})}
+    # each bead of the gusset is as long as four legs of 1/4 in (AISC 360 J2.2b, from memory)
+    runs = [s for s in made.job.brackets.facts["shock-left"].seams if s.part.endswith("-gusset")]
+    assert len(runs) == 2
+    assert all(np.linalg.norm(np.subtract(s.end, s.begin)) >= 4.0 * INCH / 4.0 - 1e-6 for s in runs)
     outer = jobs.one("shock-tab", ears="outer").solids("shock-left", "-tab")[0]
     assert outer.Center().y > 430.0 > tab.Center().y
 
@@ -71,6 +76,12 @@ def _hardware(row):
     sheet = Sheet.model_validate(jobs.data(("shock-tab", row, {})))
     axle = axle_of(sheet)
     return make_brackets(sheet, axle, plan_of(sheet, axle), bracket_plan(sheet, axle)).assemblies[0].hardware
+
+
+def test_behind_a_low_single_tab_there_is_no_room_for_a_gusset():
+    made = jobs.one("shock-tab", ears="inner")
+    assert not made.solids("shock-left", "-gusset")
+    assert [e.braced for e in made.job.brackets.facts["shock-left"].ears] == [False]
 
 
 def test_an_eye_that_would_run_into_the_tube_is_refused_by_how_much():
