@@ -194,17 +194,13 @@ def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, tu
     thick, gap, wide = mount.thickness, float(mount.spec.gap), box.wide
     kerf = float(context.sheet.process.kerf)
     snipe = max(SNIPE, float(mount.spec.leg) + BEAD)
-    d, z = box.shelf.rotation[:, 1], box.shelf.rotation[:, 2]
-    # both faces end before the front ear
-    far = min(
-        (mount.inside / 2.0 - gap - (s * thick / 2.0 - box.under) * float(z @ box.front)) / float(d @ box.front)
-        for s in (-1.0, 1.0)
-    )
+    far = _shelf_end(mount, box)
     low = {x: foot_line(mount, box.shelf, x, thick) for x in (-wide, -wide + snipe, wide - snipe, wide)}
     long = far - max(low.values())
-    if long < TAB + 2.0 * snipe or 2.0 * (wide - snipe) < LEAST:
+    need = TAB + 2.0 * (snipe + TAB_ROOM)
+    if long < need or 2.0 * (wide - snipe) < LEAST:
         words = f"its shelf is left {max(0.0, long):.0f} mm from the tube to the front ear"
-        raise GeometryFault(mount.label, words, f"{TAB + 2.0 * snipe:.0f} mm are needed: move the point out")
+        raise GeometryFault(mount.label, words, f"{need:.0f} mm are needed: move the point out")
     way = far_side(box)
     middle = _shelf_tab(mount, box)
     tooth = tab(way * wide, middle, 90.0 if way > 0.0 else -90.0, TAB, thick, kerf)
@@ -254,9 +250,20 @@ def far_side(box: Box) -> float:
     return -1.0 if float(box.shelf.rotation[:, 0] @ box.along) > 0.0 else 1.0
 
 
+def _shelf_end(mount: Mount, box: Box) -> float:
+    """Where the shelf ends along its y: both its faces before the front ear [mm]."""
+    d, z = box.shelf.rotation[:, 1], box.shelf.rotation[:, 2]
+    room = mount.inside / 2.0 - float(mount.spec.gap)
+    return min(
+        (room - (s * mount.thickness / 2.0 - box.under) * float(z @ box.front)) / float(d @ box.front)
+        for s in (-1.0, 1.0)
+    )
+
+
 def _shelf_tab(mount: Mount, box: Box) -> float:
-    """Middle of the shelf's tab along y [mm]: half way from the tube to the joint."""
-    return foot_line(mount, box.shelf, 0.0, mount.thickness) / 2.0
+    """Middle of the shelf's tab along y [mm]: half way from the tube to the front ear."""
+    low = foot_line(mount, box.shelf, far_side(box) * box.wide, mount.thickness)
+    return (low + _shelf_end(mount, box)) / 2.0
 
 
 @dataclass(frozen=True, eq=False)
