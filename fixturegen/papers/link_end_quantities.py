@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -21,11 +21,12 @@ def _nowhere(_: LinkStudy, __: Travel) -> Array | None:
     return None
 
 
-def steered(first: LinkStudy) -> list[Quantity]:
-    """What is drawn from full right to full left lock, at ride height; limits are those of the first geometry."""
-    stop, limit = first.box_stop, first.shaft_limit
-    if stop is not None and first.turned is not None and first.turned.pitman is not None:
-        swing = first.turned.pitman[np.isfinite(first.turned.pitman)]
+def steered(studies: Sequence[LinkStudy]) -> list[Quantity]:
+    """What is drawn from full right to full left lock, at ride height; a limit is drawn where all share it."""
+    stop, limit = _shared([s.box_stop for s in studies]), _shared([s.shaft_limit for s in studies])
+    found = studies[0].turned
+    if stop is not None and found is not None and found.pitman is not None:
+        swing = found.pitman[np.isfinite(found.pitman)]
         stop *= -1.0 if swing.size and abs(swing.min()) > swing.max() else 1.0  # on the side that needs more
 
     def outer(found: Turned) -> Array | None:
@@ -77,6 +78,11 @@ def steered(first: LinkStudy) -> list[Quantity]:
             steered=_of(lambda found: found.pitman),
         ),
     ]
+
+
+def _shared(limits: Sequence[float | None]) -> float | None:
+    """The one limit of all geometries; None where they differ or one has none."""
+    return limits[0] if len(set(limits)) == 1 else None
 
 
 def _of(take: Callable[[Turned], Array | None]) -> Steered:

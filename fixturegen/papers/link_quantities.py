@@ -32,7 +32,7 @@ def quantities(cases: tuple[LinkCase, ...]) -> tuple[Quantity, ...]:
     """What is told of these geometries, in the order of the paper; those that none of them has are left out."""
     front = cases[0].study.linkage.stance.front
     found = [*_forces(front), *_rolling(front), *_moving(front), *tyres(), *_bending(), *_steering(front)]
-    found += [*rolling_over(), *steered(cases[0].study), *_shaft()]
+    found += [*rolling_over(), *steered([c.study for c in cases]), *_shaft()]
     struts = {motion.name: kind for case in cases for kind, motion in case.study.heave.struts}
     for name, kind in struts.items():
         found += holding(name, kind) if kind in HOLDERS else _strut(name)

@@ -157,6 +157,15 @@ def test_right_in_a_picture_over_steer_is_a_left_turn(kingpin):
     assert turns[-1, 1] > 0.0 > turns[0, 1]
 
 
+def test_a_limit_is_drawn_only_where_all_geometries_share_it(kingpin):
+    def marks(*given):
+        return [q.mark and q.mark[0] for q in quantities(given) if q.key in ("shaft_at_lock", "pitman")]
+
+    assert marks(kingpin) == [42.0, -43.0]  # of the sheet; the right lock needs more of the box
+    other = LinkCase("other", replace(kingpin.study, shaft_limit=40.0, box_stop=None))
+    assert marks(kingpin, other) == [None, None]
+
+
 def test_the_left_shafts_joint_is_bent_most_where_its_wheel_is_inside(kingpin):
     inner, angle, q = over_steer(kingpin, "shaft_at_lock")
     assert "inside of the bend" in q.climbs("lock")
