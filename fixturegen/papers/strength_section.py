@@ -152,7 +152,7 @@ def _nearest(rows: list[Judged], kind: Kind) -> Judged | None:
 
 HEAD = (
     "What",
-    "Where and when",
+    "Where, case",
     "Load",
     "Allowed",
     "Used",
