@@ -119,6 +119,9 @@ def test_str_07_the_beads_are_those_that_were_drawn():
     case, facts = joined_of(made).case, facts_of(made)
     assert sum(w.length for w in case.welds) == pytest.approx(sum(math.dist(s.begin, s.end) for s in facts.seams))
     assert {w.sides for w in case.welds} == {1}  # one bead outside of each tab
+    # tabs that are alike share a name, and still stand 77 mm apart
+    alike = joined_of(job(bolt_way=["0", "1", "0"])).case
+    assert len({w.name for w in alike.welds}) == 1 and {w.sides for w in alike.welds} == {1}
 
 
 def test_str_08_the_wall_of_the_tube_is_held_by_its_limit_states():
