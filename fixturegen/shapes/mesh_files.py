@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import struct
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -28,6 +29,8 @@ AGAIN = "export or copy it again"
 
 _STL = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("count", "<u2")])
 _HEAD = 84  # bytes before the first triangle of a binary STL: 80 of text and the number of triangles
+BLOCK = 8 * 2**20  # bytes of a text STL taken at a time
+_VERTEX = re.compile(rb"vertex([^\r\n]*)")
 _ENDS = re.compile(rb"\bendsolid\b")
 _ELEMENT = re.compile(rb"^element\s+(vertex|face)\s+(\d+)\s*$", re.MULTILINE)
 _READERS = (ValueError, IndexError, KeyError, TypeError, AttributeError, OverflowError, EOFError, struct.error)
@@ -111,16 +114,35 @@ def _binary_stl(path: Path, count: int, notes: tuple[str, ...]) -> Soup:
 
 
 def _text_stl(path: Path) -> Soup:
-    text = path.read_bytes()
-    count, closed = text.count(b"endfacet"), text.count(b"facet normal")
-    if count < closed or not _ENDS.search(text):
+    """A text STL, a block of lines at a time: the whole text as words would take ten times its triangles."""
+    begun, count, ended, found = 0, 0, False, []
+    with path.open("rb") as file:
+        while block := file.read(BLOCK):
+            text = (block + file.readline()).lower()
+            begun, count = begun + text.count(b"facet normal"), count + text.count(b"endfacet")
+            ended = _ENDS.search(text) is not None
+            demand_few(path.name, count)
+            found.append(_numbers(path.name, b" ".join(_VERTEX.findall(text))))
+    if count < begun or not ended:
         raise GeometryFault(path.name, f"it is cut off after {count} triangles", AGAIN)
-    demand_few(path.name, count)
-    numbers = _loaded(path, text, "stl_ascii")
-    if len(numbers.faces) != count:
-        words = f"{count} triangles are written and {len(numbers.faces)} can be read"
+    points = np.concatenate(found).reshape(-1, 3)
+    if len(points) != 3 * count:
+        words = f"{count} triangles are written and {len(points)} corners can be read"
         raise GeometryFault(path.name, words, AGAIN)
-    return Soup(np.asarray(numbers.vertices, float), np.asarray(numbers.faces, np.int64), WRITTEN)
+    return Soup(points, np.arange(3 * count, dtype=np.int64).reshape(-1, 3), WRITTEN)
+
+
+def _numbers(name: str, words: bytes) -> npt.NDArray[np.float64]:
+    """The numbers of a text, three to a point."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # releases differ: a word that is no number raises, or ends the reading
+            numbers = np.fromstring(words, sep=" ") if words.strip() else np.zeros(0)
+    except ValueError:
+        numbers = np.zeros(0)
+    if len(numbers) != len(words.split()) or len(numbers) % 3:
+        raise GeometryFault(name, "it is broken or cut off: a corner is not written as three numbers", AGAIN)
+    return numbers
 
 
 def _ply(path: Path) -> Soup:

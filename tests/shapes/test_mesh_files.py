@@ -46,6 +46,28 @@ def test_a_file_cut_off_anywhere_is_refused(tmp_path, name, share):
     assert "cut off" in words or "empty" in words or "no triangle" in words
 
 
+@pytest.mark.parametrize("block", [64, 1000, 10**6])
+def test_a_text_file_is_the_same_in_blocks_of_any_size(tmp_path, monkeypatch, block):
+    """The library's own reader takes it whole."""
+    path = written(tmp_path, "text.stl")
+    monkeypatch.setattr(mesh_files, "BLOCK", block)
+    soup = read_mesh(path)
+    whole = trimesh.load(path, process=False)
+    assert np.array_equal(soup.points[soup.faces], np.asarray(whole.triangles))
+
+
+def test_a_corner_that_is_no_number_is_refused_and_not_a_number_is_read_as_that(tmp_path):
+    path = written(tmp_path, "text.stl")
+    text = path.read_text()
+    first = next(line for line in text.splitlines() if "vertex" in line)
+    path.write_text(text.replace(first, "vertex 1 2 x", 1))
+    assert "not written as three numbers" in refused(path)
+    path.write_text(text.replace(first, "vertex 1 2", 1))
+    assert "not written as three numbers" in refused(path)
+    path.write_text(text.replace(first, "vertex nan 2 3", 1).upper())
+    assert np.isnan(read_mesh(path).points).sum() == 1
+
+
 def test_a_binary_file_says_how_many_of_its_triangles_are_there(tmp_path):
     path = written(tmp_path, "binary.stl")
     path.write_bytes(path.read_bytes()[: 84 + 50 * 100 + 7])
