@@ -275,6 +275,11 @@ def test_the_axle_at_bump_stands_up_by_the_bump():
     assert motion.point(at, np.zeros(3))[2] == pytest.approx(125.0)
     assert motion.point(motion.ids.index("droop"), np.zeros(3))[2] == pytest.approx(-150.0)
     assert motion.point(0, np.array([1.0, 2.0, 3.0])) == pytest.approx([1.0, 2.0, 3.0])
+    # with the pinion up the frame A stands turned in the vehicle: what it moves by is turned back to be told in A
+    moved = motion_of(clear()).point(motion_of(clear()).ids.index("bump"), np.zeros(3))
+    a = math.radians(float(clear().sheet.axle.pinion_angle))
+    assert a > 0.01
+    assert moved[0] * math.sin(a) + moved[2] * math.cos(a) == pytest.approx(125.0)
 
 
 def test_a_wheel_at_lock_is_turned_about_its_pivots_as_a_general_library_turns_it():

@@ -84,6 +84,17 @@ def test_the_picture_shows_each_hole_at_its_share_of_the_wheel_mount_width():
     shares = sorted([333.0 / 1626.0, 683.0 / 1626.0, 943.0 / 1626.0, 1293.0 / 1626.0])
     assert [(h - left) / (right - left) for h in holes] == pytest.approx(shares, abs=1e-3)
     assert "left WMS 333.0 mm (13.110 in)" in svg
+    # the words of each hole hang in the order of the holes, left to the left as a rear axle is seen from behind
+    words = re.findall(r'translate\(([\d.]+) [\d.]+\) rotate\(-90\)"[^>]*font-weight="bold">([^<]+)<', svg)
+    assert [name for _, name in sorted((float(x), n) for x, n in words)] == [
+        "lower left",
+        "upper left",
+        "upper right",
+        "lower right",
+    ]
+    dots = re.findall(r'class="mount" d="M([\d.]+)', svg)
+    named = re.findall(r'<text x="([\d.]+)"[^>]*>(left|right) WMS<', svg)
+    assert {side for x, side in named if float(x) < sum(map(float, dots)) / len(dots)} == {"left"}
 
 
 def test_the_end_view_turns_a_hole_forward_of_straight_up_by_its_clock_angle():
