@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import math
 import re
-from dataclasses import replace
+from dataclasses import asdict, replace
 from itertools import product
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from OCP.Message import Message
 from OCP.STEPControl import STEPControl_Reader
 from scipy.spatial import ConvexHull, QhullError
 
+from fixturegen import keeping
 from fixturegen.axle.model import Point
 from fixturegen.errors import GeometryFault
 from fixturegen.plate.part import Part, Profile
@@ -81,7 +83,7 @@ def read_component(component: Component) -> tuple[Reading, Mesh]:
 def _read(component: Component) -> tuple[Reading, Mesh]:
     shape, name = component.shape, component.name
     if isinstance(shape, FileShape):
-        return _step(name, shape) if shape.path.suffix.lower() in STEP_ENDINGS else _triangles(name, shape)
+        return _from_file(name, shape)
     if isinstance(shape, OutlineShape):
         loop = tuple(Vertex(x, y) for x, y in shape.corners)
         if shape.file is not None:
@@ -91,6 +93,34 @@ def _read(component: Component) -> tuple[Reading, Mesh]:
     if isinstance(shape, PlaneShape):
         return _plane(name, shape)
     return _box(name, shape)
+
+
+def _from_file(name: str, shape: FileShape) -> tuple[Reading, Mesh]:
+    """The reading of a file, kept between runs: the same bytes in the same unit give the same."""
+
+    def read() -> tuple[Reading, Mesh]:
+        return _step(name, shape) if shape.path.suffix.lower() in STEP_ENDINGS else _triangles(name, shape)
+
+    if shape.path.stat().st_size > LARGEST * 2**20:
+        return read()  # refused there before a byte of it is taken
+    ending = shape.path.suffix.lower()
+    key = keeping.key_of(("component", ending, shape.unit), sources=(shape.path,))
+    raw = keeping.kept("component", key, lambda: _packed(*read()))
+    head = 16 + int.from_bytes(raw[:8], "little")
+    count = int.from_bytes(raw[8:16], "little")
+    told = json.loads(raw[16:head])
+    corners = {k: tuple(told[k]) for k in ("low", "high", "notes")}
+    vertices = np.frombuffer(raw, np.float64, 3 * count, head).reshape(-1, 3)
+    faces = np.frombuffer(raw, np.int64, offset=head + 24 * count).reshape(-1, 3)
+    return Reading(**{**told, **corners, "name": name}), Mesh(vertices, faces, told["deflection"])
+
+
+def _packed(reading: Reading, mesh: Mesh) -> bytes:
+    """Reading and mesh as bytes; the text is filled up so that numbers stand on whole words."""
+    text = json.dumps(asdict(reading)).encode()
+    text += b" " * (-len(text) % 8)
+    sizes = len(text).to_bytes(8, "little") + len(mesh.vertices).to_bytes(8, "little")
+    return b"".join((sizes, text, mesh.vertices.tobytes(), mesh.faces.astype(np.int64).tobytes()))
 
 
 def _box(name: str, shape: BoxShape) -> tuple[Reading, Mesh]:

@@ -1,5 +1,8 @@
 """Claims about parts the person has, each to both sides of its limit; parts are balls and boxes of known size."""
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 import trimesh
@@ -10,8 +13,10 @@ from fixturegen.checks import component_places, components, registry
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
 from fixturegen.sheet import read_text
+from fixturegen.sheet.component_files import files_of
 from fixturegen.studies.component_plan import stud_place
 from fixturegen.studies.jig_plan import plan_of
+from fixturegen.write.summary import inputs_of
 from tests.sheet.altered import BALLJOINT
 
 CLAIMS = {c.code: c for c in registry.claims() if c.code.startswith("CMP")}
@@ -213,3 +218,33 @@ def test_what_is_not_fit_for_distances_is_left_out_with_why(tmp_path):
     assert out[0][0] == "part"
     good, out = components.fit_in(job(tmp_path, filed("cover"), trimesh.creation.box((254.0, 228.6, 101.6))))
     assert (len(good), out) == (1, ())
+
+
+QUICK = """
+import sys
+from fixturegen.cli.main import main
+code = main(["check", "--sheet", sys.argv[1]])
+print(code, *sorted({name.partition(".")[0] for name in sys.modules}), file=sys.stderr)
+"""
+
+
+def test_a_check_of_the_sheet_places_components_and_loads_neither_kernel_nor_mesh_library(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text(BALLJOINT + HEAD + filed(more=on_the_studs([(1, 1), (4, 4), (7, 7)])), encoding="utf-8")
+    (tmp_path / "part.stl").write_bytes(b"never opened")
+    done = subprocess.run([sys.executable, "-c", QUICK, str(path)], capture_output=True, text=True, check=True)
+    names = set(done.stderr.strip().rsplit("\n", 1)[-1].split())
+    assert names.isdisjoint({"cadquery", "OCP", "trimesh", "fcl", "vtkmodules"})
+    assert "CMP-02" in done.stdout
+    assert "CMP-01" not in done.stdout
+
+
+def test_files_of_components_are_inputs_of_the_result(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text(BALLJOINT + HEAD + filed(), encoding="utf-8")
+    (tmp_path / "part.stl").write_bytes(b"abc")
+    listed = inputs_of(path, [], components=[tmp_path / name for _, name in files_of(read_text(path.read_text()))])
+    (found,) = [i for i in listed if i.kind == "component"]
+    # sha256 of "abc", FIPS 180-4, the standard's own example
+    assert found.sha256 == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    assert found.name == "part.stl"

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 import trimesh
 
+from fixturegen import keeping
 from fixturegen.errors import GeometryFault
 from fixturegen.shapes.component_meshes import read_component
 from fixturegen.shapes.mesh_health import healed
@@ -277,6 +278,24 @@ def test_drawings_that_are_no_outline_are_refused(tmp_path):
 
 def test_a_file_nobody_may_read_is_one_sentence(tmp_path):
     assert refused(FileShape(tmp_path / "gone.stl", "mm"))
+
+
+def test_a_file_read_again_gives_the_same_from_the_cache_and_another_file_does_not(tmp_path):
+    shape = saved(tmp_path, trimesh.creation.icosphere(subdivisions=2, radius=10.0))
+    with keeping.cache_used(False):
+        first, mesh = read_component(component(shape))
+    with keeping.cache_in(tmp_path / "kept"):
+        made, _ = read_component(component(shape))
+        again, kept = read_component(component(shape))
+        assert len(list((tmp_path / "kept").iterdir())) == 1
+        inches, _ = read_component(component(FileShape(shape.path, "in")))
+        saved(tmp_path, trimesh.creation.icosphere(subdivisions=2, radius=11.0))
+        other, _ = read_component(component(shape))
+    assert first == made == again
+    assert np.array_equal(mesh.vertices, kept.vertices)
+    assert np.array_equal(mesh.faces, kept.faces)
+    assert inches.size == pytest.approx([s * INCH for s in first.size])
+    assert other.size == pytest.approx([s * 1.1 for s in first.size])
 
 
 PEAK = """
