@@ -33,6 +33,8 @@ NOT_IN_THE_WAY = ("bar", "ring-gear", "caps")
 """What is no part of the finished axle, or lies within its housing."""
 WITH_KNUCKLE = ("brake-", "wheel-", "outer-")
 BRACKETS = "brackets"
+ONE_JOINT = 40.0
+"""mm; ends of two lines nearer than this share a joint, or lie side by side on one bolt [cp]."""
 LEVEL = np.array([0.0, 0.0, 1.0])
 
 
@@ -189,11 +191,12 @@ def _rods(
 
 
 def _fellows(line: Line, lines: tuple[Line, ...]) -> set[str]:
-    """Other lines that meet this one at a joint: both bars of one arm, tie rod and drag link."""
-    if not line.name.startswith("arm-"):
-        return set()
-    head = line.name.rpartition("-")[0]
-    return {other.name for other in lines if other.name.startswith(head)}
+    """Other lines that end where this one ends: bars of one arm or wishbone, rods that share a bolt."""
+    return {
+        other.name
+        for other in lines
+        if other is not line and any(float(np.linalg.norm(p - q)) < ONE_JOINT for p in line.tips for q in other.tips)
+    }
 
 
 def _diameter(sheet: Sheet, line: Line) -> float | None:

@@ -59,6 +59,12 @@ class Line:
     motions: tuple[Motion, ...]
     ends: tuple[str, ...] = ()
 
+    @property
+    def tips(self) -> tuple[Array, Array]:
+        """Both ends at ride height in V, each shape (3,) [mm]."""
+        first, last = self.motions[0], self.motions[-1]
+        return first.origins[0], last.origins[0] + self.length * last.rotations[0][:, 2]
+
 
 def tour_of(sheet: Sheet, axle: AxleModel) -> tuple[Tour, tuple[Line, ...]]:
     """The poses with the movers every axle has, and every line of the sheet.
@@ -218,7 +224,9 @@ def _lines(
     going = joined[AXLE]
     if isinstance(going, _Ends):  # pragma: no cover - the axle is a mover
         return
-    for link, tip in zip(linkage.links, linkage.axle_points(), strict=True):
+    if linkage.approximate:
+        notes.append("the leaf springs themselves were not looked at: lines stand for them")
+    for link, tip in zip(() if linkage.approximate else linkage.links, linkage.axle_points(), strict=False):
         yield _line(link.name, link.name.replace("-", " "), *_to_frame(going, link.frame.point, tip), telescopes=False)
     for _, strut in struts_on(sheet):
         for side, word in ((1.0, "left"), (-1.0, "right")):

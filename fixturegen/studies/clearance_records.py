@@ -120,7 +120,7 @@ def compared(a: Thing, b: Thing) -> bool:
     The axle's own bodies are not compared with one another, nor what stands on the frame with the frame, nor
     what is joined to each other.
     """
-    if a.name in b.beside or b.name in a.beside:
+    if {a.name, a.whole} & b.beside or {b.name, b.whole} & a.beside:
         return False
     if a.own and b.own:
         return False

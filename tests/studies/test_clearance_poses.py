@@ -9,7 +9,7 @@ from fixturegen.sheet.specs import Clearance
 from fixturegen.studies.clearance_poses import tour_of
 from fixturegen.studies.clearance_records import AXLE, FRAME, LEFT, RIGHT, Gaps, Thing, compared, kind_of
 from fixturegen.studies.link_inputs import linkage_on, steering_on, struts_on
-from tests.studies.study_jobs import DROPOUT, REAR, case
+from tests.studies.study_jobs import DROPOUT, INTEGRAL, REAR, case
 
 
 @cache
@@ -122,3 +122,12 @@ def test_what_is_joined_or_stands_still_together_is_no_pair():
     rail, pan = Thing("rail", "rail"), Thing("pan", "pan")
     assert not compared(tube, cover) and not compared(rail, pan) and not compared(tube, bracket)
     assert compared(bracket, cover) and compared(tube, rail) and not compared(bracket, tube)
+    # a piece of what telescopes is joined to what the whole is joined to
+    piece, arm = Thing("shock-1", "shock", "shock-1", part_of="shock"), Thing("arm", "arm", beside=frozenset({"shock"}))
+    assert not compared(piece, arm) and compared(piece, rail)
+
+
+def test_lines_that_stand_for_leaf_springs_are_no_bodies_and_that_is_said():
+    _, _, tour, lines = toured(INTEGRAL, 1)
+    assert not [one.name for one in lines if one.name.startswith("leaf")]
+    assert any("leaf springs themselves" in note for note in tour.notes)
