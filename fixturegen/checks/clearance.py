@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fixturegen.checks.components import read_in
+from fixturegen.checks.components import fit_in, read_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import inches
 from fixturegen.errors import Fault, InputFault
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 CODES = ("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05")
 SOURCE = "gap wanted: the sheet's; distances by the kernel at the worst pose"
 BRACKET = "bracket-"
+MEND = "mend its unit or its points in [[components]]: no distance to it would be true"
 
 
 def scene_in(job: Job) -> Scene:
@@ -35,9 +36,16 @@ def scene_in(job: Job) -> Scene:
             for r in read
             if r.fault is not None
         ]
+        good, left_out = fit_in(job)
+        told = {r.component.label for r in read if r.fault is not None}
+        faults += [
+            Fault("components", f"{label}: {words}", "a part that is placed and of a likely size", MEND)
+            for label, words in left_out
+            if label not in told
+        ]
         if faults:
             raise InputFault(*faults)
-        parts = [(r.component, r.mesh) for r in read if r.mesh is not None]
+        parts = [(r.component, r.mesh) for r in good if r.mesh is not None]
         job.store["clearance.scene"] = scene_of(job, [f.mount for f in job.brackets.facts.values()], parts)
     scene: Scene = job.store["clearance.scene"]
     return scene

@@ -5,6 +5,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+import trimesh
 
 from fixturegen.bodies.clearing import Scene, pair_gap
 from fixturegen.bodies.found_parts import found_items
@@ -157,3 +158,17 @@ def test_a_part_that_cannot_be_read_is_told_and_not_passed_over(tmp_path):
     sheet, axle, plan = case(REAR, components=[pan])
     found = CLAIMS["CLR-01"].check(Job(sheet, axle, plan, store={FOLDER: tmp_path}))
     assert [f.level for f in found] == [Level.FAIL] and "pan" in found[0].words
+
+
+def test_a_part_of_a_size_no_axle_has_is_told_and_no_distance_to_it(tmp_path):
+    # a pan of 300 mm written in inches and taken for millimetres
+    small = mesh_of(solids.box(0.0, 0.0, 0.0, 300.0 / 25.4, 200.0 / 25.4, 150.0 / 25.4))
+    trimesh.Trimesh(small.vertices, small.faces).export(tmp_path / "pan.stl")
+    pan = {
+        "name": "pan", "kind": "oil-pan", "moves_with": "frame", "at": "vehicle", "accuracy": "1 mm",
+        "file": "pan.stl", "unit": "mm", "as_it_stands": True,
+    }  # fmt: skip
+    sheet, axle, plan = case(REAR, components=[pan])
+    found = CLAIMS["CLR-01"].check(Job(sheet, axle, plan, store={FOLDER: tmp_path}))
+    assert [f.level for f in found] == [Level.FAIL]
+    assert "pan" in found[0].words and "CMP-03" in found[0].words
