@@ -301,8 +301,10 @@ def test_every_claim_of_this_stage_has_its_boundary():
 @pytest.mark.parametrize("stage", ["numbers", "travel"])
 @pytest.mark.parametrize("name", [DROPOUT, INTEGRAL, REAR])
 def test_the_examples_fail_nothing_in_numbers(name, stage):
+    told = (Level.PASS, Level.WARN) if stage == "numbers" else (Level.PASS, Level.WARN, Level.NOT_CHECKED)
     for found in registry.run(job(name), stage):
-        assert found.level in (Level.PASS, Level.WARN), f"{found.code} {found.words}"
+        # of an axle on leaf springs not all can be told, which holds nothing
+        assert found.level in told, f"{found.code} {found.words}"
         assert found.words
         if found.value is not None:
             assert math.isfinite(found.value)
