@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fixturegen.axle.frames import Array
 from fixturegen.axle.linkage import Link
 from fixturegen.checks.brackets import ASSEMBLY, INCH
 from fixturegen.checks.brackets_motion import Motion, Pose, after, motion_of, pointing, steered, wheel_things
@@ -69,25 +70,53 @@ Moved = tuple[Thing, str, Pose]
 STILL: Pose = (((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
 
 
-def tightest(body: Body, pose: Pose, others: Iterable[Moved], worst: Near | None) -> Near | None:
+@dataclass(frozen=True)
+class Around:
+    """Things round about where they stand, with their boxes.
+
+    Attributes:
+        moved: Each with words of its pose, and the pose.
+        bodies: Each where it stands.
+        low: Corners of their boxes (n, 3) [mm].
+        high: The opposite corners (n, 3) [mm].
+        kept: What ought to be kept from each (n,) [mm].
+    """
+
+    moved: tuple[Moved, ...]
+    bodies: tuple[Body, ...]
+    low: Array
+    high: Array
+    kept: Array
+
+
+def around_of(others: Iterable[Moved]) -> Around:
+    """Where things round about stand, worked out once for all that is held against them."""
+    moved = tuple(others)
+    bodies = tuple(other.body.at(there) for other, _, there in moved)
+    boxes = np.array([b.box for b in bodies]).reshape(-1, 2, 3)
+    return Around(moved, bodies, boxes[:, 0], boxes[:, 1], np.array([room_from(m[0].name) for m in moved]))
+
+
+def tightest(body: Body, pose: Pose, around: Around, worst: Near | None) -> Near | None:
     """The tighter of what was found before and of what a body is near to now.
 
     Args:
         body: What is looked at.
         pose: Where it stands.
-        others: Things with words of their pose, and where they stand.
+        around: What it may be near to.
         worst: Found before.
     """
     from fixturegen.shapes.meshes import State, clearance
 
     here = body.at(pose)
     low, high = here.box
-    for other, words, there in others:
-        placed = other.body.at(there)
-        low_b, high_b = placed.box
-        apart = float(np.linalg.norm(np.maximum(0.0, np.maximum(low_b - high, low - high_b))))
-        if worst is not None and apart - 2.0 * DEFLECTION - room_from(other.name) > worst.spare:
-            continue
+    apart = np.linalg.norm(np.maximum(0.0, np.maximum(around.low - high, low - around.high)), axis=1)
+    least = apart - 2.0 * DEFLECTION - around.kept
+    # what may be tightest comes first, so that most need no distance at all
+    for k in np.argsort(least, kind="stable").tolist():
+        if worst is not None and least[k] > worst.spare:
+            break
+        (other, words, there), placed = around.moved[k], around.bodies[k]
         found = clearance(here, placed)
         gap = found.measured - 2.0 * DEFLECTION if found.state is State.APART else 0.0
         if worst is None or gap - room_from(other.name) < worst.spare:
@@ -108,10 +137,10 @@ def check_wheels(claim: Claim, job: Job) -> list[Finding]:
         own = [t for t in things_of(job) if t.group == facts.mount.name]
         worst: Near | None = None
         first: Thing | None = None
+        around = around_of(moved for others in _round_about(job, facts, motion) for moved in others)
         for one in own:
             before = worst
-            for others in _round_about(job, facts, motion):
-                worst = tightest(one.body, STILL, others, worst)
+            worst = tightest(one.body, STILL, around, worst)
             if worst is not before:
                 first = one
         if worst is not None and first is not None:
@@ -226,7 +255,7 @@ def _along_travel(
         others: list[Moved] = [(t, name, pose) for t in riding]
         others += [(t, name, STILL) for t in standing]
         others += [(t, f"{name}{w}", after(pose, p)) for t, w, p in wheels]
-        worst = tightest(bar.body, pointing(motion.point(i, axle_end), frame_end), others, worst)
+        worst = tightest(bar.body, pointing(motion.point(i, axle_end), frame_end), around_of(others), worst)
     return None if worst is None else (bar, worst)
 
 
