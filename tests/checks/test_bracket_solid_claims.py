@@ -12,7 +12,7 @@ from fixturegen.axle.model import axle_of
 from fixturegen.checks.brackets_motion import motion_of, steered
 from fixturegen.checks.brackets_room import aim_of, axle_things
 from fixturegen.checks.brackets_solid import gap_at, root_gaps, things_of
-from fixturegen.checks.brackets_travel import STILL, tightest
+from fixturegen.checks.brackets_travel import STILL, around_of, tightest
 from fixturegen.checks.registry import Job
 from fixturegen.checks.scene import Thing
 from fixturegen.findings import Level
@@ -233,7 +233,7 @@ def test_the_gap_of_a_bar_to_a_box_is_their_distance_less_what_a_mesh_hides():
         # stands 10 mm off; turned about Z and shifted 2 mm away: 12 mm off
         half_turn = np.diag([-1.0, -1.0, 1.0])
         for turn, shift, off in ((np.eye(3), (0.0, 0.0, 0.0), 10.0), (half_turn, (-2.0, 3.0, 0.0), 12.0)):
-            found = tightest(bar, (tuple(map(tuple, turn)), shift), [(block, "ride", STILL)], None)
+            found = tightest(bar, (tuple(map(tuple, turn)), shift), around_of([(block, "ride", STILL)]), None)
             # the sag of both meshes is taken off; a mesh lies inside by as much again at most
             assert off - radius - 0.45 <= found.gap <= off - radius
     inside = tightest(
