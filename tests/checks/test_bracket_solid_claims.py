@@ -236,9 +236,8 @@ def test_the_gap_of_a_bar_to_a_box_is_their_distance_less_what_a_mesh_hides():
             found = tightest(bar, (tuple(map(tuple, turn)), shift), around_of([(block, "ride", STILL)]), None)
             # the sag of both meshes is taken off; a mesh lies inside by as much again at most
             assert off - radius - 0.45 <= found.gap <= off - radius
-    inside = tightest(
-        bar, STILL, [(Thing("big", "axle", "", solids.box(-50, -50, -50, 50, 50, 150)), "ride", STILL)], None
-    )
+    big = Thing("big", "axle", "", solids.box(-50, -50, -50, 50, 50, 150))
+    inside = tightest(bar, STILL, around_of([(big, "ride", STILL)]), None)
     assert inside.gap == 0.0
 
 
