@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+import trimesh
 
 from fixturegen.calc._saddles import saddle_height
 from fixturegen.calc.saddle import saddle
@@ -52,7 +53,6 @@ def first_hit(triangles, start, along):
 
 
 def test_the_line_agrees_with_rays_against_a_mesh_of_the_main_tube():
-    trimesh = pytest.importorskip("trimesh")
     r, big, angle, offset = 15.0, 25.0, 55.0, 3.0
     main = trimesh.creation.cylinder(radius=big, height=400.0, sections=2000)
     main.apply_transform(trimesh.transformations.rotation_matrix(math.pi / 2, [0, 1, 0]))
