@@ -11,7 +11,7 @@ from fixturegen.brackets.ears import is_square
 from fixturegen.brackets.flanks import DRAIN, clear_of
 from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.gussets import BEAD, SNIPE, foot_line, stretches
-from fixturegen.brackets.registry import KIND, BracketContext
+from fixturegen.brackets.registry import BracketContext
 from fixturegen.brackets.words import ends_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.joinery import filleted, tab
@@ -139,15 +139,12 @@ def back_plate(
             (-half, sides[0], 0.0),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-back",
         label=f"Back plate of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="middle of the plate, level with the bolt; y away from what it is welded to, marked face off the joint",
         notes=("its shoulders set the room between the ears; the cut-off corners stay open so that water leaves",),
     )

@@ -13,7 +13,7 @@ from fixturegen.brackets.ears import Blank, base_edge, bored, needed_joint
 from fixturegen.brackets.flanks import WEB, slot_steel
 from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.gussets import BEAD, LEAST, SNIPE, foot_line, stretches
-from fixturegen.brackets.registry import KIND, BracketContext
+from fixturegen.brackets.registry import BracketContext
 from fixturegen.brackets.words import ends_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import decimal, fraction
@@ -147,15 +147,12 @@ def box_ear(context: BracketContext, mount: Mount, box: Box, front: bool) -> Box
         )
     )
     end = ends_of(mount)[1 if (front == (float(box.front @ np.array(mount.bolt)) > 0.0)) else 0]
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-ear-{end}",
         label=f"{end.capitalize()} ear of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer, holes=holes),
-        hand=mount.hand,
         datum="on the bolt's line; x toward the bar, y away from the shelf",
         notes=(
             f"{decimal(mount.inside)} between the ears, joint {fraction(needed_joint(mount).width)} wide",
@@ -220,15 +217,12 @@ def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, tu
             (-wide, low[-wide] + snipe, 0.0),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-shelf",
         label=f"Shelf of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="under the joint; y away from the tube, marked face to the joint",
         notes=(
             f"lies along the {mount.base.words}, with {decimal(gap)} at the root; its sniped corners stay open "
@@ -297,15 +291,12 @@ def box_rib(context: BracketContext, mount: Mount, box: Box, ears: list[BoxEar],
     inner = tuple(_slots(context, mount, box, stand, ears)) if far else ()
     if not far:
         _demand_bar(mount, outer, stand)
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-rib-{'far' if far else 'near'}",
         label=f"{'Far' if far else 'Near'} rib of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer, inner=inner),
-        hand=mount.hand,
         datum="level with the joint on the shelf's middle; y away from the tube",
         notes=(
             "away from the bar, against both ears and the shelf"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.seat_sets import SeatForm, Ways, demand, make_seat, ways_of
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import INCH, bolt_hole, decimal, hole
@@ -93,15 +93,12 @@ def _holes(context: BracketContext, mount: Mount, within: float) -> tuple[Hole, 
 
 def _ring(context: BracketContext, mount: Mount, ways: Ways, outer: float, seat: str) -> tuple[Part, Placement, Weld]:
     inner = outer - 2.0 * RING
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-ring",
         label=f"Ring that centres the coil, {mount.label}",
-        kind=KIND,
-        form="plate",
         thickness=mount.thickness,
-        material=context.material(mount),
         profile=Profile(outer=circle(0.0, 0.0, outer), inner=(reversed_loop(circle(0.0, 0.0, inner)),)),
-        hand=mount.hand,
         datum="middle of the ring; marked face up",
         notes=(
             f"in the middle of the seat, {decimal(RING_ROOM)} smaller than the coil; break its upper edge by 1/16 in",

@@ -14,7 +14,7 @@ import numpy as np
 
 from fixturegen.axle.model import Point
 from fixturegen.brackets.frames import Stand
-from fixturegen.brackets.registry import KIND, BracketContext
+from fixturegen.brackets.registry import BracketContext
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.joinery import filleted
 from fixturegen.plate import Part, Placement, Profile, Weld
@@ -123,15 +123,12 @@ def gusset(
             (0.0, low + snipe, 0.0),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=name,
         label=f"Gusset of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="on the face of the plate it stands against; y away from what the bracket is welded to",
         notes=("the cut-off corner lets the weld below run on under it; weld round the toes, do not fill the corner",),
     )

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.marking import completed
-from fixturegen.plate import Assembly, Part, Placement, Weld
+from fixturegen.plate import Assembly, Mark, Part, Placement, Profile, Weld
 from fixturegen.plate.bracket_set import BracketSet, Unmade
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.specs.brackets import NEVER_WELDED
@@ -47,6 +47,35 @@ class BracketContext:
     def material(self, mount: Mount) -> str:
         """Material of a bracket's plate."""
         return min(self.sheet.plates, key=lambda p: abs(p.nominal - mount.spec.plate)).material
+
+    def plate(
+        self,
+        mount: Mount,
+        *,
+        name: str,
+        label: str,
+        thickness: float,
+        profile: Profile,
+        datum: str,
+        notes: tuple[str, ...],
+        marks: tuple[Mark, ...] = (),
+        quantity: int = 1,
+    ) -> Part:
+        """A flat plate of a bracket, of its material and hand; the rest as of `Part`, thickness [mm]."""
+        return Part(
+            name=name,
+            label=label,
+            kind=KIND,
+            form="plate",
+            thickness=thickness,
+            material=self.material(mount),
+            profile=profile,
+            hand=mount.hand,
+            quantity=quantity,
+            marks=marks,
+            datum=datum,
+            notes=notes,
+        )
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from fixturegen.axle.frames import Array
 from fixturegen.brackets.ears import Blank, base_edge, seams
 from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.rails import demand_rail_room
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.tab_sets import open_root
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import INCH, decimal
@@ -243,15 +243,12 @@ def _leg_blank(mount: Mount, stand: Stand, base: Base, top: float, web: float) -
 
 def _leg_part(context: BracketContext, mount: Mount, form: SeatForm, leg: _Leg, count: int) -> Part:
     alike = ("both legs are alike, marked faces the same way: to the vehicle's left",) if count == 2 else ()
-    return Part(
+    return context.plate(
+        mount,
         name=leg.name,
         label=f"Leg of the {form.noun.lower()}, {mount.label}",
-        kind=KIND,
-        form="plate",
         thickness=mount.thickness,
-        material=context.material(mount),
         profile=leg.made.profile,
-        hand=mount.hand,
         quantity=count,
         datum="in the middle of the seat's face; marked face to the vehicle's left, y out of the seat",
         notes=(
@@ -264,15 +261,12 @@ def _leg_part(context: BracketContext, mount: Mount, form: SeatForm, leg: _Leg, 
 
 def _plate(context: BracketContext, mount: Mount, form: SeatForm, lines: tuple[Mark, ...]) -> Part:
     over = height_words(mount)
-    return Part(
+    return context.plate(
+        mount,
         name=f"{mount.name}-seat",
         label=f"{form.noun}, {mount.label}",
-        kind=KIND,
-        form="plate",
         thickness=mount.thickness,
-        material=context.material(mount),
         profile=Profile(outer=form.outline, holes=form.holes),
-        hand=mount.hand,
         marks=lines,
         datum=f"middle of the plate; marked face to the {mount.base.words}, x to the left, y forward",
         notes=(over, *(("legs stand outside the two lines",) if lines else ()), *form.notes),
@@ -325,15 +319,12 @@ def _rib(
             (-half, low + snipe, 0.0),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-rib",
         label=f"Rib of the {form.noun.lower()}, {mount.label}",
-        kind=KIND,
-        form="plate",
         thickness=mount.thickness,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="in the middle of the seat's face; marked face forward, y out of the seat",
         notes=("between the legs, under the middle; its sniped corners let beads pass and water through",),
     )

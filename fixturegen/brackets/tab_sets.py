@@ -11,7 +11,7 @@ from fixturegen.brackets.ears import Blank, base_edge, blank, ear, is_square, ne
 from fixturegen.brackets.flanks import clear_of
 from fixturegen.brackets.frames import ALONG, Stand, upright
 from fixturegen.brackets.rails import demand_rail_room
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.words import Hardware, bolt_hardware, weld_words
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import INCH, decimal, fraction
@@ -185,15 +185,12 @@ def _parts(context: BracketContext, mount: Mount, kind: TabKind, plates: list[_P
             old = parts[plate.name]
             parts[plate.name] = replace(old, quantity=2, notes=(*old.notes, NOTE_EARS))
             continue
-        parts[plate.name] = Part(
+        parts[plate.name] = context.plate(
+            mount,
             name=plate.name,
             label=f"{kind.noun} of the {mount.label}",
-            kind=KIND,
-            form="plate",
             thickness=mount.thickness,
-            material=context.material(mount),
             profile=plate.made.profile,
-            hand=mount.hand,
             datum="on the bolt's line; marked face to the bolt's left end, y away from what it is welded to",
             notes=(
                 f"sits on the {mount.base.words} with {decimal(float(mount.spec.gap))} at the root; "
@@ -241,15 +238,12 @@ def _gusset(
             (back(low + snipe), low + snipe, 0.0),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-gusset",
         label=f"Gusset of the {mount.label} tab",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="on the back of the tab, in the bolt's height; y away from what it is welded to",
         notes=("behind the tab, away from the joint; its sniped corner lets the tab's bead pass under it",),
     )

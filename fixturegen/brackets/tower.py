@@ -14,7 +14,7 @@ from fixturegen.brackets.ears import Blank, blank, ear, needed_joint, seams, wit
 from fixturegen.brackets.flanks import BODY_ROOM, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
 from fixturegen.brackets.gussets import SIDE_LEG, SNIPE, Gusset
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.side_gussets import outer_gussets
 from fixturegen.brackets.words import bolt_hardware, ends_of, weld_words
 from fixturegen.errors import GeometryFault
@@ -96,15 +96,12 @@ def _plates(
         if name in made:
             made[name] = replace(made[name], quantity=2)
             continue
-        made[name] = Part(
+        made[name] = context.plate(
+            mount,
             name=name,
             label=f"Side plate of the {mount.label} tower",
-            kind=KIND,
-            form="plate",
             thickness=mount.thickness,
-            material=context.material(mount),
             profile=with_openings(b, openings),
-            hand=mount.hand,
             datum=f"on the bolt's line; marked face to the bolt's {ends_of(mount)[1]} end, y away from the truss",
             notes=(
                 f"stands on the {mount.base.words} with {decimal(float(mount.spec.gap))} at the root; "

@@ -18,7 +18,7 @@ from fixturegen.brackets.ears import Blank, blank, ear, needed_joint, seams, wit
 from fixturegen.brackets.flanks import BODY_ROOM, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
 from fixturegen.brackets.gussets import LEAST, SIDE_LEG, SNIPE, Gusset, gusset
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.words import bolt_hardware, ends_of, weld_words
 from fixturegen.parts.holes import decimal, fraction
 from fixturegen.parts.joinery import locating_room, slot
@@ -126,15 +126,12 @@ def _ears(
         if name in made:
             made[name] = replace(made[name], quantity=2)
             continue
-        made[name] = Part(
+        made[name] = context.plate(
+            mount,
             name=name,
             label=f"Ear of the {mount.label} bracket",
-            kind=KIND,
-            form="plate",
             thickness=mount.thickness,
-            material=context.material(mount),
             profile=with_openings(b, openings),
-            hand=mount.hand,
             datum=f"on the bolt's line; marked face to the bolt's {ends_of(mount)[1]} end, y away from its foot",
             notes=(
                 f"stands on the {mount.base.words} with {decimal(float(mount.spec.gap))} at the root; "

@@ -9,7 +9,7 @@ import numpy as np
 from fixturegen.brackets.ears import Blank, blank, ear, is_square, needed_joint, seams, with_openings
 from fixturegen.brackets.flanks import BODY_ROOM, DRAIN, clear_of, flank_side, slot_steel
 from fixturegen.brackets.frames import Stand, upright
-from fixturegen.brackets.registry import KIND, BracketContext, MadeBracket
+from fixturegen.brackets.registry import BracketContext, MadeBracket
 from fixturegen.brackets.side_gussets import outer_gussets
 from fixturegen.brackets.words import bolt_hardware, weld_words
 from fixturegen.parts.holes import decimal, fraction
@@ -105,15 +105,12 @@ def _ears(
             x, low, high = cross
             kerf, room = float(context.sheet.process.kerf), locating_room(context.sheet)
             openings = (slot(x, (low + high) / 2.0, 90.0, CROSS_TAB, mount.thickness, kerf, locating=True, room=room),)
-        parts[name] = Part(
+        parts[name] = context.plate(
+            mount,
             name=name,
             label=f"Ear of the {mount.label} bracket",
-            kind=KIND,
-            form="plate",
             thickness=mount.thickness,
-            material=context.material(mount),
             profile=with_openings(made, openings),
-            hand=mount.hand,
             datum="on the bolt's line; marked face to the bolt's left end, y away from what it is welded to",
             notes=(
                 f"sits on the {mount.base.words} with {decimal(float(mount.spec.gap))} at the root; "
@@ -140,15 +137,12 @@ def _cross(
             tab(-half, 0.0, -90.0, CROSS_TAB, thick, kerf),
         )
     )
-    part = Part(
+    part = context.plate(
+        mount,
         name=f"{mount.name}-cross",
         label=f"Cross plate of the {mount.label} bracket",
-        kind=KIND,
-        form="plate",
         thickness=thick,
-        material=context.material(mount),
         profile=Profile(outer=outer),
-        hand=mount.hand,
         datum="middle of the plate; y away from what the bracket is welded to",
         notes=("its shoulders set the room between the ears; the gap below it stays open so that water leaves",),
     )
