@@ -288,3 +288,18 @@ class AxleFamily(Entry):
     bearing_bore: Range
     width_over_bearings: Range
     face_bolt: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class GaugeSet(Entry):
+    """A box of gauge blocks: first size and step [mm] and number of blocks of each series in it."""
+
+    first: tuple[Annotated[Measure, Length("0.1 mm", "8 in")], ...]
+    step: tuple[Annotated[Measure, Length("0 mm", "4 in")], ...]
+    count: tuple[Annotated[Measure, Count("1", "200")], ...]
+
+    @property
+    def sizes(self) -> tuple[float, ...]:
+        """Every block of the box [mm], series after series."""
+        series = zip(self.first, self.step, self.count, strict=True)
+        return tuple(first + step * i for first, step, count in series for i in range(int(count)))

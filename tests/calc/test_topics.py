@@ -110,6 +110,15 @@ CONTRACT = {
         ["axle-load", "friction", "tyre-radius", "separation", "factor"],
         ["upper_force", "lower_force"],
     ),
+    "sine-stack": (["length", "angle", "set"], ["height", "stack", "blocks", "made"]),
+    "toe": (
+        ["toe", "diameter", "of"],
+        ["wheel_angle", "total_angle", "wheel_reading", "total_reading"],
+    ),
+    "depth-gauge": (
+        ["bore", "distance", "arbor", "feeler", "clearance"],
+        ["disc", "gap", "block", "play"],
+    ),
 }
 ALL = list(topics())
 
