@@ -178,7 +178,7 @@ def test_odd_names_make_a_page_and_can_be_read_on_it() -> None:
     page = book.page("Ünïcode \U0001f527 " * 30)
     page.text(20.0, 150.0, "")
     words = read_pdf(book.pdf()).pages[0].text
-    assert all(w in words for w in ("Ünïcode [wrench]", "[U+D800]", "[U+6F22][U+5B57]", "<b>&", "…"))
+    assert all(w in words for w in ("Ünïcode [wrench]", "U+D800", "[U+6F22][U+5B57]", "<b>&", "…"))
 
 
 def test_a_line_that_is_too_long_is_made_smaller_and_then_ends_in_dots() -> None:
