@@ -20,7 +20,6 @@ from fixturegen.errors import Fault, InputFault
 from fixturegen.keeping import key_of
 from fixturegen.progress import Progress, silent
 from fixturegen.shapes import solids
-from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.meshes import CONTACT, DEFLECTION, Mesh, State, exact_distance
 from fixturegen.shapes.pair_gaps import Least, box_bounds, least_gap, point_at
 from fixturegen.sheet.specs import Clearance as Given
@@ -28,20 +27,25 @@ from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.clearance_poses import tour_of
 from fixturegen.studies.clearance_records import (
     KINDS,
+    MOMENTS,
     ClearanceStudy,
     Gaps,
+    Moment,
     Motion,
     PairGap,
     Picks,
     Tour,
     compared,
     kind_of,
+    picks_of,
     worst_first,
 )
 from fixturegen.studies.component_records import Component
 
 REACH = 100.0
 """mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
+BY_KERNEL = 12.0
+"""mm; pairs that keep this much more than they should are told by their meshes, less what those may be off."""
 SHOWN = 40  # names told in a refusal
 
 
@@ -148,7 +152,32 @@ def clearance_study(scene: Scene, progress: Progress = silent) -> ClearanceStudy
     pairs = worst_first(_as_one(found))
     near = {(p.first, p.second) for p in pairs} | {(p.second, p.first) for p in pairs}
     tour = scene.tour
-    return ClearanceStudy(pairs, len(far - near), REACH, len(tour.places), tour.missed, scene.notes)
+    moments = tuple(_moment(scene, pairs, name, words) for name, words in MOMENTS)
+    told = tuple(m for m in moments if m.poses)
+    return ClearanceStudy(pairs, len(far - near), REACH, len(tour.places), tour.missed, scene.notes, told)
+
+
+def _moment(scene: Scene, pairs: Sequence[PairGap], name: str, words: str) -> Moment:
+    """The smallest gap at one end of the travel: no pair is nearer there than over all of it."""
+    picks = picks_of(name, scene.tour.places)
+    best: PairGap | None = None
+    items: dict[str, list[Item]] = {}
+    for item in scene.items:
+        items.setdefault(item.thing.whole, []).append(item)
+    moving = [p for p in pairs if items[p.first][0].thing.rides != items[p.second][0].thing.rides]
+    for pair in sorted(moving, key=lambda p: (p.state == State.APART, p.gap, p.first, p.second)):
+        if best is not None and (best.state != State.APART or pair.gap - pair.bound > best.gap):
+            break
+        both = [(a, b) for a in items[pair.first] for b in items[pair.second] if compared(a.thing, b.thing)]
+        for a, b in both if picks else ():
+            one = pair_gap(a, b, scene.tour, scene.gaps, picks)
+            if one is not None and (best is None or _nearness(one) < _nearness(best)):
+                best = one
+    return Moment(name, words, len(picks), best)
+
+
+def _nearness(pair: PairGap) -> tuple[bool, float]:
+    return pair.state == State.APART, pair.gap
 
 
 def _as_one(found: list[PairGap]) -> list[PairGap]:
@@ -159,8 +188,16 @@ def _as_one(found: list[PairGap]) -> list[PairGap]:
     return list(worst.values())
 
 
-def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps) -> PairGap | None:
-    """The least gap of one pair over the tour; None where it stays farther than `REACH` over the gap wanted."""
+def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()) -> PairGap | None:
+    """The least gap of one pair over the tour; None where it stays farther than `REACH` over the gap wanted.
+
+    Args:
+        a: One body.
+        b: The other.
+        tour: The poses.
+        gaps: What is wanted.
+        picks: Numbers of the poses that are looked at; all of them when none is given.
+    """
     if a.plane is not None and b.plane is not None:
         return None
     wanted = gaps.wanted(a.thing, b.thing)
@@ -168,7 +205,8 @@ def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps) -> PairGap | None:
         a, b = b, a
     there = tour.motions[a.thing.rides].against(tour.motions[b.thing.rides])
     # what rides together is looked at once
-    use = np.flatnonzero(there.known)[:1] if a.thing.rides == b.thing.rides else np.flatnonzero(there.known)
+    use = np.flatnonzero(there.known) if not picks else np.array([k for k in picks if there.known[k]], dtype=np.intp)
+    use = use[:1] if a.thing.rides == b.thing.rides else use
     if not use.size:
         return None
     if a.plane is not None:
@@ -182,12 +220,10 @@ def _kept(a: Item, b: Item, there: Motion, use: Picks, wanted: float) -> dict[st
     turns, shifts = there.rotations[use], there.origins[use]
     if float(box_bounds(a.box, b.box, turns, shifts).min()) > wanted + REACH:
         return None
-    if a.solid is None or b.solid is None:
-        return _measured(a, b, turns, shifts, wanted)
     key = key_of(
         (
-            "pair", shape_key(a.solid), shape_key(b.solid), a.thing.accuracy, b.thing.accuracy,
-            turns.tobytes(), shifts.tobytes(), wanted + REACH,
+            "pair", a.digest, b.digest, a.thing.accuracy, b.thing.accuracy,
+            turns.tobytes(), shifts.tobytes(), wanted,
         )
     )  # fmt: skip
     got: dict[str, Any] | None = keeping.kept_json("clearance", key, lambda: _measured(a, b, turns, shifts, wanted))
@@ -200,7 +236,8 @@ def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> d
     if found is None or (found.state is State.APART and found.measured > wanted + REACH):
         return None
     exact, point, other = None, found.point, found.other
-    if a.solid is not None and b.solid is not None:
+    near = found.state is not State.APART or found.measured < wanted + BY_KERNEL
+    if near and a.solid is not None and b.solid is not None:
         moved = solids.transformed(b.solid, rows(turns[found.pose]), _point(shifts[found.pose]))
         exact, point, other = exact_distance(a.solid, moved)
     return _plain(least, exact, point, other)

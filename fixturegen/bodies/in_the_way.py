@@ -20,6 +20,7 @@ from fixturegen.bodies import ends
 from fixturegen.bodies.axle import OnTheBench, bodies_in, jig_solids
 from fixturegen.bodies.drawing import rows
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.meshes import DEFLECTION, Body, body_of
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.specs.clearance import BoxInTheWay, PlaneInTheWay, RailInTheWay
@@ -62,6 +63,13 @@ class Item:
         if self.solid is None:
             raise ValueError(f"{self.thing.name} is a plane: it has no mesh")
         return body_of(self.solid, self.thing.label, self.thing.accuracy)
+
+    @property
+    def digest(self) -> object:
+        """What tells its surface from any other's, for the keys of kept results."""
+        if self.solid is None:
+            return self.body.mesh.digest
+        return shape_key(self.solid)
 
     @cached_property
     def box(self) -> Array:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -61,6 +62,23 @@ class Mesh:
     def bounds(self) -> Floats:
         """Low and high corner (2, 3) [mm]."""
         return np.stack([self.vertices.min(axis=0), self.vertices.max(axis=0)])
+
+    @cached_property
+    def tree(self) -> Any:
+        """The search tree of the distance library, built when first asked for and once for all poses."""
+        tree = fcl.BVHModel()
+        tree.beginModel(len(self.vertices), len(self.faces))
+        tree.addSubModel(self.vertices, self.faces)
+        tree.endModel()
+        return tree
+
+    @cached_property
+    def digest(self) -> str:
+        """Digest of all it is made of (hex)."""
+        found = hashlib.sha256(np.ascontiguousarray(self.vertices).tobytes())
+        found.update(np.ascontiguousarray(self.faces).tobytes())
+        found.update(repr(float(self.deflection)).encode())
+        return found.hexdigest()
 
     @property
     def volume(self) -> float:
@@ -137,19 +155,10 @@ class Body:
     mesh: Mesh
     name: str = ""
     pose: Pose = field(default=(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0,) * 3))
-    _model: Any = field(init=False, repr=False)
-
-    def __post_init__(self) -> None:
-        self._model = fcl.BVHModel()
-        self._model.beginModel(len(self.mesh.vertices), len(self.mesh.faces))
-        self._model.addSubModel(self.mesh.vertices, self.mesh.faces)
-        self._model.endModel()
 
     def at(self, pose: Pose) -> Body:
         """The same body (and tree) in another pose."""
-        other = object.__new__(Body)
-        other.mesh, other.name, other.pose, other._model = self.mesh, self.name, pose, self._model
-        return other
+        return Body(self.mesh, self.name, pose)
 
     def world(self, points: Floats) -> Floats:
         """Points (n, 3) [mm] of the body's own frame in the common frame."""
@@ -175,7 +184,7 @@ class Body:
     def object(self) -> Any:
         """The body as the distance library takes it."""
         place = fcl.Transform(np.asarray(self.pose[0], dtype=float), np.asarray(self.pose[1]))
-        return fcl.CollisionObject(self._model, place)
+        return fcl.CollisionObject(self.mesh.tree, place)
 
 
 def body_of(solid: Shape, name: str = "", deflection: float = DEFLECTION) -> Body:

@@ -208,6 +208,43 @@ class PairGap:
         return self.state == "apart" and self.gap >= self.wanted
 
 
+MOMENTS = (
+    ("ride", "at ride height"),
+    ("bump", "at full bump"),
+    ("droop", "at full droop"),
+    ("crossed", "crossed up"),
+    ("lock", "at full lock"),
+)
+"""Ends of the travel that are told by themselves, and their words."""
+
+
+def picks_of(moment: str, places: tuple[Place, ...]) -> list[int]:
+    """Numbers of the poses that belong to a moment: bump, droop and crossed with any steer, lock with any travel."""
+    if moment == "lock":
+        return [k for k, p in enumerate(places) if "+lock-" in p.name]
+    if moment == "ride":
+        return [k for k, p in enumerate(places) if p.name == "ride"]
+    head = "cross-" if moment == "crossed" else moment
+    return [k for k, p in enumerate(places) if p.name.startswith(head)]
+
+
+@dataclass(frozen=True)
+class Moment:
+    """The smallest gap of what moves against each other, at one end of the travel.
+
+    Attributes:
+        name: ride, bump, droop, crossed or lock.
+        words: For people.
+        poses: That belong to it.
+        pair: The pair that is nearest there; None where none comes within reach.
+    """
+
+    name: str
+    words: str
+    poses: int
+    pair: PairGap | None
+
+
 @dataclass(frozen=True)
 class ClearanceStudy:
     """All pairs of a sheet.
@@ -219,6 +256,7 @@ class ClearanceStudy:
         poses: How many poses were looked at.
         missed: Poses the linkage does not reach.
         notes: What was not looked at, and why.
+        moments: The smallest gap at each end of the travel.
     """
 
     pairs: tuple[PairGap, ...]
@@ -227,6 +265,7 @@ class ClearanceStudy:
     poses: int
     missed: int
     notes: tuple[str, ...]
+    moments: tuple[Moment, ...] = ()
 
     @property
     def short(self) -> tuple[PairGap, ...]:
