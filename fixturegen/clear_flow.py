@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 from fixturegen.axle.model import axle_of
 from fixturegen.brackets.registry import make_brackets
-from fixturegen.checks.component_places import FOLDER
-from fixturegen.checks.registry import Job
+from fixturegen.checks.registry import FOLDER, Job
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault
 from fixturegen.findings import Finding
 from fixturegen.pipeline import read

@@ -8,15 +8,12 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from fixturegen import aside, keeping
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
-from fixturegen.checks.component_places import FOLDER
-from fixturegen.checks.registry import Job
+from fixturegen.checks.registry import FOLDER, Job
 from fixturegen.checks.release import held_only, release
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
 from fixturegen.findings import Finding, Level, Number
-from fixturegen.plate.placed import SheetFigures
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import Sheet, assumptions, digest, history
 from fixturegen.sheet import read as read_sheet
@@ -26,6 +23,8 @@ from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.numbers import numbers_of
 
 if TYPE_CHECKING:
+    from fixturegen import aside
+    from fixturegen.plate.placed import SheetFigures
     from fixturegen.write.staging import Draft, Order
     from fixturegen.write.summary import Contents
 
@@ -126,6 +125,8 @@ def build(
         units: Unit of the cut files; the sheet's when not given.
         progress: Told what is being done.
     """
+    from fixturegen import aside, keeping
+
     sheet = read(sheet_path)
     # what is only kept for later cannot be handed over when nothing is kept
     with aside.second_process(keeping.cache_in_use()) as second:
@@ -144,6 +145,8 @@ def _built(
     progress: Progress,
     second: aside.Aside,
 ) -> Outcome:
+    from fixturegen import keeping
+
     axle = axle_of(sheet)
     plan = plan_of(sheet, axle)
     job = Job(sheet, axle, plan, store={FOLDER: sheet_path.parent})
@@ -188,7 +191,7 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         whole: The build sheet, or None when one kind of part is written and nothing is put together.
         units: Unit of the cut files.
     """
-    from fixturegen import nest_flow
+    from fixturegen import keeping, nest_flow
     from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.write import sheet_files, staging
 
@@ -344,9 +347,12 @@ def _linked(job: Job) -> dict[str, Number]:
 
 def _had(job: Job) -> dict[str, Number]:
     """Numbers of the parts the person has; none before they were read."""
+    read = job.store.get("components.read", ())
+    if not read:
+        return {}
+    # only a sheet with parts the person has pays for them
     from fixturegen.studies.component_numbers import component_numbers
 
-    read = job.store.get("components.read", ())
     return component_numbers((one.component, one.reading) for one in read if one.reading is not None)
 
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from fixturegen.checks.registry import Claim, Job, claim
+from fixturegen.checks.registry import FOLDER, Claim, Job, claim
 from fixturegen.checks.wording import inch, shared
 from fixturegen.findings import Finding, Level
-from fixturegen.studies.component_plan import components_of
-from fixturegen.studies.component_records import Component
 
-FOLDER = "sheet.folder"
-"""Where the job keeps the folder its sheet lies in."""
+if TYPE_CHECKING:
+    from fixturegen.studies.component_records import Component
 
 SOURCE = "Kabsch (1976), least squares; a fit leaves no more, root mean square, than the points err by"
 SCALE = 0.05
@@ -20,6 +19,11 @@ SCALE = 0.05
 
 def components_in(job: Job) -> tuple[Component, ...]:
     """The components of the job, placed once."""
+    if not job.sheet.components:
+        return ()
+    # only a sheet with parts the person has pays for placing them
+    from fixturegen.studies.component_plan import components_of
+
     folder = job.store.get(FOLDER)
     return shared(
         job,

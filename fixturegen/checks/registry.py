@@ -12,20 +12,32 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import ProgramFault
 from fixturegen.findings import Finding, Holds, Level
-from fixturegen.plate import Assembly, Part
-from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import JigPlan
 
+if TYPE_CHECKING:
+    from fixturegen.plate import Assembly, Part
+    from fixturegen.plate.bracket_set import BracketSet
+
 RETIRED: frozenset[str] = frozenset()
 
 Stage = Literal["numbers", "travel", "solids"]
+
+FOLDER = "sheet.folder"
+"""Where the job keeps the folder its sheet lies in."""
+
+
+def _no_brackets() -> BracketSet:
+    # a check of the sheet alone has no steel and should not pay for its records
+    from fixturegen.plate.bracket_set import BracketSet
+
+    return BracketSet()
 
 
 @dataclass
@@ -48,7 +60,7 @@ class Job:
     parts: dict[str, Part] = field(default_factory=dict)
     assemblies: dict[str, Assembly] = field(default_factory=dict)
     store: dict[str, Any] = field(default_factory=dict)
-    brackets: BracketSet = field(default_factory=BracketSet)
+    brackets: BracketSet = field(default_factory=_no_brackets)
 
 
 Check = Callable[[Job], list[Finding]]

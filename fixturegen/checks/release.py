@@ -8,9 +8,12 @@ holds but names nothing this job knows holds the widest thing it may be about: a
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
 
 from fixturegen.findings import Finding, Level
-from fixturegen.plate import Assembly, Part
+
+if TYPE_CHECKING:
+    from fixturegen.plate import Assembly, Part
 
 Held = dict[str, str | None]
 

@@ -27,9 +27,10 @@ from fixturegen.errors import (
     Fault,
     FixturegenError,
 )
-from fixturegen.runtime import look_seldom
+from fixturegen.runtime import look_seldom, no_plugins
 
 look_seldom()
+no_plugins()
 
 _SUFFIX = "_command.py"
 _HERE = Path(__file__).parent

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from fixturegen.plate.part import Assembly, Part
-from fixturegen.studies.bracket_records import BracketFacts
-from fixturegen.studies.locator_records import Locator
+if TYPE_CHECKING:
+    from fixturegen.plate.part import Assembly, Part
+    from fixturegen.studies.bracket_records import BracketFacts
+    from fixturegen.studies.locator_records import Locator
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,7 @@ def _value(values: Any, key: Key) -> Any:
         if key.required:
             raise Unknown(key.name)
         default = key.default
-        return _one(default, key) if isinstance(default, str) else default
+        return _one(default, key) if isinstance(default, str | dict) else default
     value = values[key.name]
     if not key.many:
         return _one(value, key)

@@ -116,7 +116,7 @@ def _key(name: str, field: FieldInfo) -> Key:
         section=kind if is_section else None,
         dimension=next((b for b in beside if isinstance(b, Dimension)), None),
         choices=get_args(kind) if get_origin(kind) is Literal else (),
-        default=None if field.is_required() else field.default,
+        default=None if field.is_required() else field.get_default(call_default_factory=True),
         form=_form(kind, beside),
         plain=kind if kind in (str, int, bool) else None,
         longest=lengths[0].max_length if lengths else None,

@@ -5,13 +5,11 @@ remembers the person's own text and tolerance and whether it was given or assume
 default must be on the sheet: they are measured, never guessed.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field
 
-from fixturegen.sheet.specs.base import Spec, usual
+from fixturegen.sheet.specs.base import Spec, all_usual, usual
 from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
 from fixturegen.sheet.specs.clearance import Clearance
 from fixturegen.sheet.specs.components import Component
@@ -87,7 +85,7 @@ class Sheet(Spec):
 
     schema_: Annotated[int, Field(alias="schema", strict=True)]
     job: Job
-    revision: Revision = Revision()
+    revision: Revision = all_usual()
     vehicle: Vehicle
     axle: Axle
     housing: Housing
@@ -101,11 +99,11 @@ class Sheet(Spec):
     table: Table
     plates: tuple[Plate, ...] = Field(min_length=1, max_length=64, description="in the rack")
     process: Process
-    brake: Brake = Brake()
+    brake: Brake = all_usual()
     sheets: tuple[StockSheet, ...] = usual((), "to cut from", max_length=64)
-    nesting: Nesting = Nesting()
+    nesting: Nesting = all_usual()
     tools: Tools
-    jig: Jig = Jig()
+    jig: Jig = all_usual()
     links: Links | None = usual(None, "what holds the axle, for `fixturegen links`")
     loads: Loads | None = usual(None, "what links and brackets must carry")
     joints: tuple[BoltedJoint, ...] = usual((), "measured on the bench", max_length=32)

@@ -1,7 +1,5 @@
 """Base of every section of the sheet, and the few forms its texts take."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -31,3 +29,12 @@ def usual(value: Any, doc: str, **limits: Any) -> Any:
         limits: Limits as pydantic's `Field` takes them.
     """
     return Field(value, description=doc, **limits)
+
+
+def all_usual() -> Any:
+    """A section that may be left out because each of its keys may.
+
+    It is made when a sheet is read, not when the module is: a value of the section's own class here would
+    have its validator built by itself, beside that of the sheet.
+    """
+    return Field(default_factory=dict)

@@ -4,8 +4,6 @@ A bracket stands where its link, spring or shock ends: the points of [links] say
 on is measured: the axle tube from [tubes], a plate or rail by one coordinate of its surface.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -5,8 +5,6 @@ bolted beside it, half an inch where one moves past the other, more at a tyre, s
 what hangs in rubber.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -5,8 +5,6 @@ stands is told by named points: three or more, each measured on the part (`own`,
 file) and where it stands, as a `place`, on a `stud` of [housing.face], or at an `angle` of a bolt circle.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

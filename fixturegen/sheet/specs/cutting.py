@@ -1,7 +1,5 @@
 """What cutting, bending and nesting need to know: process, brake, sheets in the rack, wishes."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Tubes, inner knuckles with their pivots, and wheel ends."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -3,8 +3,6 @@
 Nothing of it changes a part: it is a question, asked with `fixturegen links SHEET --search`.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

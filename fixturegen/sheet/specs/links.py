@@ -5,8 +5,6 @@ Points are written as three quantities, ["forward", "left", "up"]. In the vehicl
 ground; in the axle's (`at = "axle"`) from the middle of the axle line, the pinion held level.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Any, Literal
 
 from pydantic import Field

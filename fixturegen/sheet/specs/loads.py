@@ -1,7 +1,5 @@
 """What the links, brackets and springs of this axle are asked to carry."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import Field

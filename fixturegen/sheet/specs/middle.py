@@ -6,8 +6,6 @@ as to the right of the middle of the bearing bores, `width` in all; each tube ru
 outward by its own length.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

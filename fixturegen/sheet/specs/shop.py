@@ -1,7 +1,5 @@
 """What the shop has: bar, table, plates, tools; what was read; wishes about the jig."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """The job, the truck on its stands, and what the finished axle must come to."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field
