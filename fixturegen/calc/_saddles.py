@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fixturegen.errors import Fault, InputFault
+from fixturegen.units import as_text
+
 if TYPE_CHECKING:
     from fixturegen.calc._numbers import Numbers
 
@@ -50,3 +53,27 @@ def saddle_extremes(branch: float, main: float, angle: float, offset: float) -> 
             middle, step = float(near[np.argmin(sign * saddle_height(near, branch, main, angle, offset))]), step / 20
         found.append(float(saddle_height(middle, branch, main, angle, offset)))
     return found[0], found[1]
+
+
+def demand_meeting(branch: float, main: float, offset: float) -> None:
+    """Nothing, when the whole round of the branch meets the main tube.
+
+    Args:
+        branch: Diameter of the branch [mm].
+        main: Diameter of the main tube [mm].
+        offset: Of the axes [mm].
+
+    Source: geometry, r + |offset| up to R.
+
+    Raises:
+        InputFault: When part of the branch passes beside the main tube.
+    """
+    room = (main - branch) / 2
+    if room < 0:
+        text = as_text(branch, "length", "in")
+        remedy = "part of the branch would pass beside the main tube: exchange the two, or fit it another way"
+        raise InputFault(Fault("--branch", text, f"up to the main diameter, {as_text(main, 'length', 'in')}", remedy))
+    if abs(offset) > room + 1e-9:
+        text = as_text(offset, "length", "in")
+        allowed = f"up to {as_text(room, 'length', 'in')} to either side"
+        raise InputFault(Fault("--offset", text, allowed, "part of the branch would pass beside the main tube"))

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from fixturegen.calc._answer import Answer, Columns
-from fixturegen.calc._saddles import saddle_extremes, saddle_height
-from fixturegen.errors import Fault, InputFault
+from fixturegen.calc._saddles import demand_meeting, saddle_extremes, saddle_height
 from fixturegen.findings import Trust
 from fixturegen.sources import cite
-from fixturegen.units import Angle, Length, as_text
+from fixturegen.units import Angle, Length
 
 STEP = 15
 """deg between the rows of the table."""
@@ -58,15 +57,7 @@ def saddle(
         InputFault: When part of the branch passes beside the main tube.
     """
     r, big = branch / 2, main / 2
-    room = big - r
-    if room < 0:
-        text = as_text(branch, "length", "in")
-        remedy = "part of the branch would pass beside the main tube: exchange the two, or fit it another way"
-        raise InputFault(Fault("--branch", text, f"up to the main diameter, {as_text(main, 'length', 'in')}", remedy))
-    if abs(offset) > room + 1e-9:
-        text = as_text(offset, "length", "in")
-        allowed = f"up to {as_text(room, 'length', 'in')} to either side"
-        raise InputFault(Fault("--offset", text, allowed, "part of the branch would pass beside the main tube"))
+    demand_meeting(branch, main, offset)
     low, high = saddle_extremes(r, big, angle, offset)
     rows = tuple(
         (float(t), r * math.radians(t), max(0.0, float(saddle_height(t, r, big, angle, offset)) - low))

@@ -65,6 +65,8 @@ CONTRACT = {
     "engine-speed": (["road-speed", "ratio", "tyre-diameter"], ["engine_speed"]),
     "rake": (["front", "rear", "distance"], ["rake"]),
     "saddle": (["branch", "main", "angle", "offset"], ["depth", "table"]),
+    "wrap": (["branch", "main", "angle", "offset"], ["circumference", "depth", "table"]),
+    "mitre": (["diameter", "angle"], ["height", "saw_angle"]),
     "pin-plate": (
         [
             *("code", "thickness", "width", "hole", "pin", "edge", "yield", "tensile"),
