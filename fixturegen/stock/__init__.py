@@ -32,6 +32,8 @@ from fixturegen.stock.records import (
     Head,
     Material,
     PlateName,
+    Ratchet,
+    Socket,
     Tube,
 )
 from fixturegen.units import BadQuantity, Dimension, take
@@ -55,6 +57,8 @@ __all__ = [
     "Material",
     "NotInTable",
     "PlateName",
+    "Ratchet",
+    "Socket",
     "StockTable",
     "Tube",
     "entry",
@@ -81,6 +85,8 @@ _RECORDS: Mapping[str, type[Entry]] = MappingProxyType(
         "materials": Material,
         "plates": PlateName,
         "processes": CutProcess,
+        "ratchets": Ratchet,
+        "sockets": Socket,
         "tables": FabTable,
         "tubes": Tube,
     }

@@ -303,3 +303,24 @@ class GaugeSet(Entry):
         """Every block of the box [mm], series after series."""
         series = zip(self.first, self.step, self.count, strict=True)
         return tuple(first + step * i for first, step, count in series for i in range(int(count)))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Socket(Entry):
+    """A socket by the hex it fits: outside and length [mm], and the square it takes."""
+
+    across_flats: Annotated[Measure, Length("1/8 in", "4 in")]
+    outside: Annotated[Measure, Length("1/8 in", "6 in")]
+    length: Annotated[Measure, Length("1/2 in", "12 in")]
+    square: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ratchet(Entry):
+    """A ratchet by its square: its head, handle and extension bar [mm]."""
+
+    head: Annotated[Measure, Length("1/4 in", "6 in")]
+    width: Annotated[Measure, Length("1/2 in", "6 in")]
+    handle: Annotated[Measure, Length("3 in", "40 in")]
+    thickness: Annotated[Measure, Length("1/4 in", "3 in")]
+    extension: Annotated[Measure, Length("1/4 in", "3 in")]

@@ -9,6 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from fixturegen.sheet.specs.access import Access
 from fixturegen.sheet.specs.base import Spec, all_usual, usual
 from fixturegen.sheet.specs.brackets import BoltedJoint, Bracket, Hoop
 from fixturegen.sheet.specs.clearance import Clearance
@@ -29,9 +30,11 @@ from fixturegen.sheet.specs.middle import (
 )
 from fixturegen.sheet.specs.shop import Bar, Jig, Plate, Readings, Table, Tools, Welded
 from fixturegen.sheet.specs.truck import Axle, Job, Revision, Vehicle
+from fixturegen.sheet.specs.truss import Truss
 from fixturegen.units import Measure
 
 __all__ = [
+    "Access",
     "Axle",
     "Bar",
     "BendTest",
@@ -72,6 +75,7 @@ __all__ = [
     "Table",
     "ThirdMember",
     "Tools",
+    "Truss",
     "Tube",
     "Tubes",
     "Vehicle",
@@ -109,4 +113,6 @@ class Sheet(Spec):
     joints: tuple[BoltedJoint, ...] = usual((), "measured on the bench", max_length=32)
     brackets: tuple[Bracket, ...] = usual((), "to make, by `fixturegen build --only brackets`", max_length=64)
     clearance: Clearance | None = usual(None, "wanted gaps and what is in the way, for `fixturegen clear`")
+    access: Access | None = usual(None, "getting things off the finished axle, and the tools for it")
     components: tuple[Component, ...] = usual((), "what you have, for clearance: pan, tank, frame", max_length=32)
+    truss: Truss | None = usual(None, "a truss on the housing, or a brace")
