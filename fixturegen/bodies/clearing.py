@@ -65,11 +65,15 @@ class Scene:
     gaps: Gaps
     notes: tuple[str, ...] = ()
 
-    def placed(self, item: Item, pose: int) -> solids.Shape | None:
-        """The solid of a body in V at a pose; None for a plane or a mesh, or where it is not known there."""
+    def placed(self, item: Item, pose: int) -> solids.Shape | Mesh | None:
+        """The solid or mesh of a body in V at a pose; None for a plane, or where it is not known there."""
         motion = self.tour.motions[item.thing.rides]
-        if item.solid is None or not motion.known[pose]:
+        if item.plane is not None or not motion.known[pose]:
             return None
+        if item.solid is None:
+            own = item.body.mesh
+            there = own.vertices @ motion.rotations[pose].T + motion.origins[pose]
+            return Mesh(there, own.faces, own.deflection)
         return solids.transformed(item.solid, rows(motion.rotations[pose]), _point(motion.origins[pose]))
 
 

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 CODES = ("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05")
 SOURCE = "gap wanted: the sheet's; distances by the kernel at the worst pose"
 BRACKET = "bracket-"
+SCENE, STUDY = "clearance.scene", "clearance.study"
+"""Where a job keeps its bodies and poses, and its gaps."""
 MEND = "mend its unit or its points in [[components]]: no distance to it would be true"
 
 
@@ -29,7 +31,7 @@ def scene_in(job: Job) -> Scene:
     """
     from fixturegen.bodies.clearing import scene_of
 
-    if "clearance.scene" not in job.store:
+    if SCENE not in job.store:
         read = read_in(job)
         faults = [
             Fault("components", f"{r.component.label}: {r.fault.words}", "a part that can be read", r.fault.remedy)
@@ -46,8 +48,8 @@ def scene_in(job: Job) -> Scene:
         if faults:
             raise InputFault(*faults)
         parts = [(r.component, r.mesh) for r in good if r.mesh is not None]
-        job.store["clearance.scene"] = scene_of(job, [f.mount for f in job.brackets.facts.values()], parts)
-    scene: Scene = job.store["clearance.scene"]
+        job.store[SCENE] = scene_of(job, [f.mount for f in job.brackets.facts.values()], parts)
+    scene: Scene = job.store[SCENE]
     return scene
 
 
@@ -59,9 +61,9 @@ def study_in(job: Job, progress: Progress = silent) -> ClearanceStudy:
     """
     from fixturegen.bodies.clearing import clearance_study
 
-    if "clearance.study" not in job.store:
-        job.store["clearance.study"] = clearance_study(scene_in(job), progress)
-    study: ClearanceStudy = job.store["clearance.study"]
+    if STUDY not in job.store:
+        job.store[STUDY] = clearance_study(scene_in(job), progress)
+    study: ClearanceStudy = job.store[STUDY]
     return study
 
 
@@ -72,16 +74,17 @@ def findings_of(job: Job) -> tuple[Finding, ...]:
     return tuple(f for c in registry.claims() if c.code in CODES for f in c.check(job))
 
 
-def where(pair: PairGap) -> str:
+def where(pair: PairGap, units: str = "in") -> str:
     """The pose of a pair in words."""
     place = pair.place
     if place.name == "ride":
         return "at ride height"
-    steered = f", wheels {abs(place.steer):.0f} deg to the {'left' if place.steer > 0.0 else 'right'}"
-    return (
-        f"at {place.name} (heave {place.heave / 25.4:+.2f} in, roll {place.roll:+.1f} deg"
-        f"{steered if place.steer else ''})"
-    )
+    heave = f"{place.heave / 25.4:+.2f} in" if units == "in" else f"{place.heave:+.0f} mm"
+    told = [f"heave {heave}"] if abs(place.heave) >= 0.05 else []
+    told += [f"roll {place.roll:+.1f} deg"] if abs(place.roll) >= 0.05 else []
+    if place.steer:
+        told.append(f"wheels {abs(place.steer):.0f} deg to the {'left' if place.steer > 0.0 else 'right'}")
+    return f"at {place.name} ({', '.join(told)})"
 
 
 def said(pair: PairGap) -> str:

@@ -1,4 +1,8 @@
-"""The list of gaps in colours, worst first, as one SVG: red what touches, green what has twice what it should."""
+"""The list of gaps in colours, worst first, as one SVG: dark what touches, light what has twice what it should.
+
+The colours grow lighter all the way from contact to ample, and run from red to blue, so that they are told
+apart without seeing red and green; every row says the same in a word.
+"""
 
 from __future__ import annotations
 
@@ -10,10 +14,13 @@ from fixturegen.studies.clearance_records import ClearanceStudy, PairGap
 INCH = 25.4
 ROW, RIM, SIZE = 22.0, 16.0, 12.0
 """Height of a row, white rim, height of letters [px]."""
-COLUMNS = (("gap", 92.0), ("wanted", 92.0), ("pair", 400.0), ("kind", 70.0), ("worst at", 170.0))
+COLUMNS = (
+    ("gap", 76.0), ("wanted", 76.0), ("how it is", 96.0), ("pair", 400.0), ("kind", 62.0), ("worst at", 170.0)
+)  # fmt: skip
 MOST = 60  # rows; the rest keeps more
-STOPS = ((0.0, (0.80, 0.16, 0.14)), (1.0, (0.98, 0.72, 0.28)), (1.0001, (0.99, 0.93, 0.55)), (2.0, (0.66, 0.87, 0.62)))
-"""Part of the gap wanted that is there, and its colour: red at contact, amber just short, yellow just enough."""
+STOPS = ((0.0, (0.55, 0.07, 0.10)), (1.0, (0.95, 0.55, 0.20)), (1.0001, (1.0, 0.88, 0.45)), (2.0, (0.88, 0.94, 0.98)))
+"""Part of the gap wanted that is there, and its colour: dark red at contact, orange just short, yellow just enough."""
+TIGHT = 1.25  # of the gap wanted: less is told as tight [1]
 INK, GREY = "#14171a", "#5b6268"
 
 
@@ -27,6 +34,40 @@ def heat(pair: PairGap) -> tuple[float, float, float]:
             red, green, blue = (x + t * (y - x) for x, y in zip(a, b, strict=True))
             return red, green, blue
     return STOPS[-1][1]
+
+
+def verdict(pair: PairGap) -> str:
+    """What the colour of a pair says, as a word."""
+    if pair.state == "inside":
+        return "INSIDE"
+    if pair.state != "apart":
+        return "IN CONTACT"
+    if not pair.met:
+        return "TOO LITTLE"
+    if pair.gap < TIGHT * pair.wanted:
+        return "tight"
+    return "enough" if pair.gap < STOPS[-1][0] * pair.wanted else "ample"
+
+
+def hexed(colour: tuple[float, float, float]) -> str:
+    """A colour, red-green-blue 0..1, as it is written in a page."""
+    red, green, blue = (round(255 * c) for c in colour)
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
+def ink_on(colour: tuple[float, float, float]) -> str:
+    """Black or white, whichever reads better on a colour.
+
+    Source: contrast ratio of WCAG 2.2, from memory: (lighter + 0.05) / (darker + 0.05) of relative luminances.
+    """
+    light = luminance(colour) + 0.05
+    return "#000000" if light / 0.05 >= 1.05 / light else "#ffffff"
+
+
+def luminance(colour: tuple[float, float, float]) -> float:
+    """Relative luminance 0..1 of a colour, red-green-blue 0..1. Source: IEC 61966-2-1 (sRGB), from memory."""
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in colour)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 def gap_list(study: ClearanceStudy, name: str, units: str) -> str:
@@ -71,21 +112,20 @@ def _starts() -> list[float]:
 
 
 def _row(pair: PairGap, y: float, width: float, units: str) -> list[str]:
-    red, green, blue = (round(255 * c) for c in heat(pair))
-    fill = f"#{red:02x}{green:02x}{blue:02x}"
+    colour = heat(pair)
     gap = _length(pair.gap, units) if pair.state == "apart" or pair.gap < 0.0 else pair.state
     cells = [
         f"{'' if pair.met else '! '}{gap}",
         _length(pair.wanted, units),
+        verdict(pair),
         _cut(f"{pair.labels[0]} - {pair.labels[1]}", 58),
         pair.kind,
         _cut(pair.place.name, 22),
     ]
-    # dark red wants white letters, what is measured must be read without its colour too
-    ink = "#ffffff" if pair.state != "apart" or pair.gap < 0.3 * pair.wanted else INK
+    ink = ink_on(colour)
     box = (
         f'<rect x="{RIM:.1f}" y="{y:.1f}" width="{width - 2.0 * RIM:.1f}" height="{ROW - 2.0:.1f}" '
-        f'rx="2" fill="{fill}"/>'
+        f'rx="2" fill="{hexed(colour)}"/>'
     )
     texts = [_text(x, y + 14.5, cell, ink) for x, cell in zip(_starts(), cells, strict=True)]
     return [box, *texts]

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+import base64
 import re
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fixturegen.checks.clearance import where
 from fixturegen.errors import GeometryFault
-from fixturegen.papers.gap_list import heat
+from fixturegen.papers.gap_list import verdict
+from fixturegen.papers.report import Picture
 from fixturegen.progress import Progress, silent
 from fixturegen.studies.clearance_records import ClearanceStudy, PairGap
 
 if TYPE_CHECKING:
     from fixturegen.bodies.clearing import Scene
     from fixturegen.shapes.kernel import Shape
+    from fixturegen.shapes.meshes import Mesh
 
 MOST = 12
 """Pairs drawn; each takes seconds, and the first ones must be mended before the others mean much."""
-SECOND = (0.16, 0.42, 0.72)
+MET, MISSED, SECOND = (0.93, 0.60, 0.13), (0.70, 0.12, 0.12), (0.16, 0.42, 0.72)
+"""Of the first of a pair by whether its gap is there, and of the second; told apart by lightness too."""
 GHOST = (0.62, 0.65, 0.68)
 DIM = 0.13  # opacity of what stands beside
 ROOM = 160.0  # mm; half the side of the cube that is drawn round the nearest points
@@ -28,6 +33,8 @@ SIZE = (1200, 850)
 COARSE = 0.8  # mm; sag of the meshes of what only stands beside
 LONGEST = 60  # letters of a file's name
 AWAY = (1.0, 0.8, 0.7)  # where the eye is, where the gap does not say
+TIGHTEST = 3  # pairs shown where none misses its gap
+ON_PAGE = (840, 600)
 
 
 def gap_pictures(scene: Scene, study: ClearanceStudy, units: str, progress: Progress = silent) -> dict[str, bytes]:
@@ -50,50 +57,80 @@ def gap_pictures(scene: Scene, study: ClearanceStudy, units: str, progress: Prog
     if len(study.short) > MOST:
         lines.append(f"{len(study.short) - MOST} more pairs miss their gap; they stand in the list.")
     if lines:
-        lines.insert(0, "The first of a pair in the colour of the list, the second in blue, nearest points as balls.")
+        lines.insert(0, "The first of a pair in dark red, the second in blue, nearest points as balls.")
         files["about.txt"] = ("\n".join(lines) + "\n").encode("utf-8")
     return files
+
+
+def pairs_shown(study: ClearanceStudy) -> tuple[PairGap, ...]:
+    """Pairs that are drawn on a page: those that miss their gap, or the tightest where none does."""
+    if study.short:
+        return study.short[:MOST]
+    shown: dict[frozenset[str], PairGap] = {}
+    for pair in study.pairs:
+        # the mirror image of a pair says nothing new
+        shown.setdefault(frozenset(_sideless(label) for label in pair.labels), pair)
+    return tuple(shown.values())[:TIGHTEST]
+
+
+def _sideless(label: str) -> str:
+    return re.sub(r"\b(left|right|other side)\b", "", label).strip(" ,")
+
+
+def page_pictures(scene: Scene, study: ClearanceStudy, units: str) -> tuple[Picture, ...]:
+    """Two pictures of each pair shown: the whole scene at its worst pose, and the place itself.
+
+    Args:
+        scene: The bodies and poses.
+        study: Every pair, worst first.
+        units: in or mm.
+    """
+    shots = []
+    for pair in pairs_shown(study):
+        colour = "orange" if pair.met else "dark red"
+        words = f"{_caption(pair, units)}: {verdict(pair)}. {pair.labels[0]} {colour}, {pair.labels[1]} blue"
+        seen = {"": "the rest pale", "-close": "cut out round the nearest points, which are black balls"}
+        shots += [
+            Picture(base64.b64encode(shot).decode("ascii"), f"{words}; {seen[ending]}.")
+            for ending, shot in _drawn(scene, pair, ON_PAGE).items()
+        ]
+    return tuple(shots)
 
 
 def _caption(pair: PairGap, units: str) -> str:
     gap = f"{pair.gap / 25.4:.2f} in" if units == "in" else f"{pair.gap:.1f} mm"
     shown = gap if pair.state == "apart" or pair.gap < 0.0 else pair.state
-    place = pair.place
-    at = f"heave {place.heave / 25.4:+.2f} in" if units == "in" else f"heave {place.heave:+.0f} mm"
-    return (
-        f"{pair.labels[0]} and {pair.labels[1]}, {shown}, at {place.name} ({at}, roll {place.roll:+.1f} deg, "
-        f"steer {place.steer:+.0f} deg)"
-    )
+    return f"{pair.labels[0]} and {pair.labels[1]}, {shown}, {where(pair, units)}"
 
 
 def _slug(words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:LONGEST].rstrip("-")
 
 
-def _drawn(scene: Scene, pair: PairGap) -> dict[str, bytes]:
+def _drawn(scene: Scene, pair: PairGap, size: tuple[int, int] = SIZE) -> dict[str, bytes]:
     from fixturegen.shapes import solids
     from fixturegen.shapes.pictures import picture_bytes
 
     pose = scene.tour.places.index(pair.place)
     own, others = _split(scene, pair, pose)
-    colours = {pair.first: heat(pair), pair.second: SECOND}
+    colours = {pair.first: MET if pair.met else MISSED, pair.second: SECOND}
     balls = [solids.sphere(p, POINT) for p in (pair.point, pair.other)]
     dots = [(ball, DOT, 1.0) for ball in balls]
     items = [(shape, colours[name], 1.0) for name, shape in own]
     ghosts = [(shape, GHOST, DIM) for shape in others]
     eye = _eye(pair)
-    found = {"": picture_bytes([*items, *dots, *ghosts], "iso" if eye[0] >= 0.0 else "iso-rear", SIZE, COARSE)}
+    found = {"": picture_bytes([*items, *dots, *ghosts], "iso" if eye[0] >= 0.0 else "iso-rear", size, COARSE)}
     near = [(cut, colours[name], 1.0) for name, shape in own if (cut := _cut_round(shape, pair)) is not None]
     if near:
         beside = [(cut, GHOST, DIM) for shape in others if (cut := _cut_round(shape, pair)) is not None]
-        found["-close"] = picture_bytes([*near, *dots, *beside], eye, SIZE)
+        found["-close"] = picture_bytes([*near, *dots, *beside], eye, size)
     return found
 
 
-def _split(scene: Scene, pair: PairGap, pose: int) -> tuple[list[tuple[str, Shape]], list[Shape]]:
+def _split(scene: Scene, pair: PairGap, pose: int) -> tuple[list[tuple[str, Shape | Mesh]], list[Shape | Mesh]]:
     """The two of the pair by name, and what stands beside them; planes are not drawn."""
-    own: list[tuple[str, Shape]] = []
-    others: list[Shape] = []
+    own: list[tuple[str, Shape | Mesh]] = []
+    others: list[Shape | Mesh] = []
     for item in scene.items:
         shape = scene.placed(item, pose)
         if shape is None:
@@ -118,12 +155,17 @@ def _eye(pair: PairGap) -> tuple[float, float, float]:
     return x, y, z
 
 
-def _cut_round(shape: Shape, pair: PairGap) -> Shape | None:
+def _cut_round(shape: Shape | Mesh, pair: PairGap) -> Shape | Mesh | None:
     """What of a shape lies in a cube round the nearest points; None where nothing does, or it cannot be cut."""
     from fixturegen.shapes import solids
+    from fixturegen.shapes.meshes import Mesh
 
     middle = (np.array(pair.point) + np.array(pair.other)) / 2.0
     low, high = middle - ROOM, middle + ROOM
+    if isinstance(shape, Mesh):
+        corners = shape.triangles
+        near = ((corners.max(axis=1) > low) & (corners.min(axis=1) < high)).all(axis=1)
+        return Mesh(shape.vertices, shape.faces[near], shape.deflection) if near.any() else None
     box = np.array(solids.bounding_box(shape)).reshape(2, 3)
     if bool((box[0] > high).any() or (box[1] < low).any()):
         return None

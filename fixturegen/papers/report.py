@@ -19,13 +19,17 @@ class Picture:
 
 @dataclass(frozen=True)
 class Table:
-    """A table of texts; a cell '[box]' is an empty box for a measured value; `right` columns align right."""
+    """A table of texts; a cell '[box]' is an empty box for a measured value; `right` columns align right.
+
+    `tints` are colours of ground and letters of the first cell of each row, as a page writes them.
+    """
 
     title: str
     note: str
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: tuple[int, ...] = ()
+    tints: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -69,13 +73,14 @@ class Figure:
 
 @dataclass(frozen=True)
 class Section:
-    """A section of its own: notes, large pictures, tables, and small pictures in two columns."""
+    """A section of its own: notes, large pictures, shaded pictures, tables, and small pictures in two columns."""
 
     title: str
     notes: tuple[str, ...]
     views: tuple[Figure, ...]
     tables: tuple[Table, ...]
     plots: tuple[Figure, ...]
+    shots: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True)

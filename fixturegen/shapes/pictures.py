@@ -82,7 +82,7 @@ def picture(
 
 
 def picture_bytes(
-    items: Sequence[tuple[Shape, Colour, float]],
+    items: Sequence[tuple[Shape | Mesh, Colour, float]],
     view: str | Direction = "iso",
     size: tuple[int, int] = (1400, 1000),
     deflection: float = PICTURE_DEFLECTION,
@@ -99,7 +99,7 @@ def picture_bytes(
 
 
 def pictures_bytes(
-    items: Sequence[tuple[Shape, Colour, float]],
+    items: Sequence[tuple[Shape | Mesh, Colour, float]],
     views: Sequence[str | Direction],
     size: tuple[int, int] = (1400, 1000),
     deflection: float = PICTURE_DEFLECTION,
@@ -107,7 +107,7 @@ def pictures_bytes(
     """One PNG a view as bytes, of solids meshed once for all.
 
     Args:
-        items: (solid, colour red-green-blue 0..1, opacity 0..1) each.
+        items: (solid or mesh, colour red-green-blue 0..1, opacity 0..1) each.
         views: Names of `VIEWS`, or directions (3,) from the subject to the eye.
         size: Width and height [pixel].
         deflection: Of the meshes drawn, absolute [mm].
@@ -115,7 +115,7 @@ def pictures_bytes(
     if not items:
         raise GeometryFault("picture", "there is nothing to draw", "give a solid")
     aims = [_directions(view) for view in views]
-    drawn = [(shape_key(shape), colour, opacity) for shape, colour, opacity in items]
+    drawn = [(_digest(shape), colour, opacity) for shape, colour, opacity in items]
     key = key_of(("picture", drawn, [[*eye.tolist(), *up.tolist()] for eye, up in aims], size, deflection))
     shots = keeping.kept_json(
         "picture", key, lambda: [base64.b64encode(s).decode() for s in _shots(items, aims, size, deflection)]
@@ -123,8 +123,12 @@ def pictures_bytes(
     return [base64.b64decode(shot) for shot in shots]
 
 
+def _digest(shape: Shape | Mesh) -> object:
+    return shape.digest if isinstance(shape, Mesh) else shape_key(shape)
+
+
 def _shots(
-    items: Sequence[tuple[Shape, Colour, float]],
+    items: Sequence[tuple[Shape | Mesh, Colour, float]],
     aims: Sequence[tuple[Floats, Floats]],
     size: tuple[int, int],
     deflection: float,
@@ -137,10 +141,11 @@ def _shots(
     drawn: list[Floats] = []
     for item in items:
         shape, colour, opacity = item
-        mesh = mesh_of(shape, deflection)
+        mesh = shape if isinstance(shape, Mesh) else mesh_of(shape, deflection)
         drawn.append(mesh.vertices)
         renderer.AddActor(_surface(mesh, colour, opacity))
-        lines = _edge_lines(shape, deflection)
+        # the edges of a mesh that was read are those of its triangles: they would blacken it
+        lines = [] if isinstance(shape, Mesh) else _edge_lines(shape, deflection)
         if lines:
             renderer.AddActor(_ink(lines, 1.0 if opacity >= 1.0 else GHOST_INK * opacity**0.5))
     _light(renderer)
