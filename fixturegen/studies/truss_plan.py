@@ -1,0 +1,323 @@
+"""Where every plate of a truss stands and what it looks like: numbers only, frame A.
+
+Side plates stand along the axle over the tubes where their skin leans by 45 deg, so that a fillet lies well from
+outside; each is cut to the silhouette of tubes and centre section within its own thickness. A back brace is one
+plate that lies level behind a closed housing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from fixturegen.axle.model import AxleModel, Point
+from fixturegen.errors import Fault, GeometryFault, InputFault
+from fixturegen.plate.profile import Vertex
+from fixturegen.sheet.specs import Sheet, Truss
+from fixturegen.studies.bracket_records import FlatBase, Mount, TubeBase
+from fixturegen.studies.centre_shape import FLOOR, centre_shape
+from fixturegen.studies.truss_edges import (
+    Obstacle,
+    grown,
+    lower_edge,
+    obstacles_along,
+    obstacles_behind,
+    thinned,
+    welded_runs,
+)
+from fixturegen.studies.truss_height import height_of
+from fixturegen.studies.truss_records import Onto, SidePlate, TopRun, TrussPlan, WeldRun
+from fixturegen.studies.truss_ribs import with_ribs
+
+SAME_PLATE = 0.1  # mm; nominal thicknesses that are the same
+LEAN = 45.0
+"""Of the tube's skin under the outer face of a side plate [deg]: the angle between both is then 135 deg, the
+largest at which a skewed T-joint is a common fillet (AWS D1.1, from memory)."""
+STEEPEST = 45.0
+"""A truss that tapers off more steeply ends at once, and the tube cracks there [deg] (common practice, no source)."""
+BESIDE_WELDED = 12.7  # from what is on the tube already to the end of a truss [mm] (common practice, no source)
+UPRIGHT = 75.0  # what stands nearer to the top of the tube than this is in the truss's way [deg]
+PAD = 60.0  # of a bracket along the tube where its sheet does not say [mm]
+LIP = 4.0  # of the top beyond leg and side plate, for the bead under it [mm]
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """Right and left end and why they stand there."""
+
+    right: float
+    left: float
+    notes: tuple[str, ...]
+
+
+def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> TrussPlan | None:
+    """The plan of the truss of a sheet; None where it has none.
+
+    Args:
+        sheet: The build sheet.
+        axle: The axle.
+        mounts: Brackets of the plan: those on the truss get ribs under them, it ends before those on the tubes.
+
+    Raises:
+        InputFault: When a plate is not in the rack.
+        GeometryFault: When it cannot be drawn as asked, naming what is in the way.
+    """
+    truss = sheet.truss
+    if truss is None:
+        return None
+    mounts = tuple(m for m in mounts if m.spec.end == "axle")
+    thick, material = plate_of(sheet, truss.plate, "truss.plate")
+    top, top_material = (thick, material)
+    if truss.top_plate is not None:
+        top, top_material = plate_of(sheet, truss.top_plate, "truss.top_plate")
+    bridged = is_bridged(sheet)
+    faces = plate_faces(sheet, thick)
+    ends = _ends(sheet, axle, mounts)
+    if truss.form == "back-brace":
+        return _brace(sheet, axle, (thick, material), ends, bridged=bridged)
+    height, why = height_of(sheet, axle, (ends.right, ends.left), faces, top)
+    (right, left), tapers, notes = _knees(sheet, axle, ends, height - top)
+    plates, kept_off = [], []
+    upper = _upper(sheet, ends, (right, left), height - top)
+    for name, way, x in (("rear", -1, faces[0]), ("front", 1, faces[1])):
+        obstacles = obstacles_along(sheet, axle, *x, bridged=bridged)
+        plate = SidePlate(f"truss-{name}", f"{name.capitalize()} plate of the truss", way, x, (), upper)
+        plates.append(replace(plate, lower=_edge(plate, obstacles, thick)))
+        kept_off.append(obstacles)
+    plan = TrussPlan(
+        form="box",
+        bridged=bridged,
+        ends=(ends.right, ends.left),
+        knees=(right, left),
+        height=height,
+        why=why,
+        taper=tapers,
+        gap=float(truss.gap),
+        air=float(truss.air),
+        plates=tuple(plates),
+        runs=_runs(sheet, upper, faces, top),
+        ribs=(),
+        welds=(),
+        cells=(),
+        thickness=thick,
+        material=material,
+        top_material=top_material,
+        bend_radius=top if truss.top == "folded" else 0.0,
+        notes=(*ends.notes, *notes),
+    )
+    plan = with_ribs(sheet, axle, plan, tuple(m for m in mounts if _on_truss(m)))
+    # beads are told of the finished edges: they stop at the drains
+    beads = [w for p, o in zip(plan.plates, kept_off, strict=True) for w in _beads(p, o, ends, truss)]
+    return replace(plan, welds=(*beads, *_top_beads(plates, truss)))
+
+
+def is_bridged(sheet: Sheet) -> bool:
+    """Whether a truss stands over the centre section with air: always over castings, unless fabricated steel."""
+    if sheet.truss is None or sheet.truss.centre is None:
+        return sheet.housing.material != "fabricated steel"
+    return sheet.truss.centre == "bridge"
+
+
+def plate_of(sheet: Sheet, nominal: Any, key: str) -> tuple[float, str]:
+    """Measured thickness [mm] and material of a plate of the rack.
+
+    Raises:
+        InputFault: When there is none.
+    """
+    for plate in sheet.plates:
+        if abs(plate.nominal - nominal) < SAME_PLATE:
+            return float(plate.measured), plate.material
+    rack = ", ".join(p.nominal.text for p in sheet.plates)
+    remedy = "name a plate of the rack by its nominal thickness, or measure it and list it under [[plates]]"
+    raise InputFault(Fault(key, nominal.text, rack, remedy))
+
+
+def outer_faces(sheet: Sheet) -> tuple[float, float]:
+    """Outer faces of the rear and the front plate ahead of the axle line [mm]."""
+    usual = sheet.tubes.outside_diameter / 2.0 * math.sin(math.radians(LEAN))
+    truss = sheet.truss
+    front = usual if truss is None or truss.front is None else float(truss.front)
+    rear = usual if truss is None or truss.rear is None else float(truss.rear)
+    return -rear, front
+
+
+def plate_faces(sheet: Sheet, thick: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """(rear face, front face) of the rear and of the front plate ahead of the axle line [mm]."""
+    rear, front = outer_faces(sheet)
+    return (rear, rear + thick), (front - thick, front)
+
+
+def _ends(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> _Ends:
+    """Where the truss ends: as given, else short of the knuckle's weld or end flange, or of what is on the tube."""
+    truss = sheet.truss
+    if truss is None:
+        raise ValueError("no truss on the sheet")
+    found, notes = [], []
+    for side, given, tube in ((-1, truss.right_end, axle.tube_ends[0]), (1, truss.left_end, axle.tube_ends[1])):
+        if given is not None:
+            found.append(float(given))
+            continue
+        weld = next((k.weld_station for k in axle.knuckles if k.weld_station * side > 0.0), tube)
+        at, cause = weld - side * float(truss.short), ""
+        for low, high, name in _on_top(sheet, axle, mounts):
+            inner = low if side > 0 else -high
+            if inner > side * axle.section[1 if side > 0 else 0] and inner - BESIDE_WELDED < side * at:
+                at, cause = side * (inner - BESIDE_WELDED), name
+        if cause:
+            notes.append(f"its {'left' if side > 0 else 'right'} end stops short of the {cause}")
+        found.append(at)
+    return _Ends(found[0], found[1], tuple(notes))
+
+
+def _on_top(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> list[tuple[float, float, str]]:
+    """Stretches of the tubes where something stands on top already: (from, to, name) [mm]."""
+    found = []
+    for item in sheet.welded:
+        if abs((float(item.clock) + 180.0) % 360.0 - 180.0) < UPRIGHT:
+            low, high = sorted((float(item.station_from), float(item.station_to)))
+            found.append((low, high, item.name))
+    for mount in mounts:
+        x, y, z = mount.point
+        if not isinstance(mount.base, TubeBase) or abs(math.degrees(math.atan2(x, z))) > UPRIGHT:
+            continue
+        half = max(
+            mount.inside / 2.0 + mount.thickness if mount.joint else 0.0,
+            *(PAD / 2.0 if v is None else float(v) / 2.0 for v in (mount.spec.length, mount.spec.width)),
+        )
+        found.append((y - half, y + half, f"{mount.label} bracket"))
+    return found
+
+
+def _knees(
+    sheet: Sheet, axle: AxleModel, ends: _Ends, under: float
+) -> tuple[tuple[float, float], tuple[float, float], tuple[str, ...]]:
+    """Where the level top ends, the slopes there, and what had to be steeper."""
+    truss = sheet.truss
+    if truss is None:
+        raise ValueError("no truss on the sheet")
+    drop = under - end_top(sheet)
+    knees, tapers, notes = [], [], []
+    for side, end in ((-1, ends.right), (1, ends.left)):
+        room = side * (end - axle.section[1 if side > 0 else 0])
+        taper = float(truss.taper)
+        need = math.degrees(math.atan2(drop, room)) if room > 0.0 else STEEPEST
+        if need > taper:
+            word = "left" if side > 0 else "right"
+            notes.append(f"its {word} end tapers off at {min(need, STEEPEST):.0f} deg: the tube is short there")
+        taper = min(max(taper, need), STEEPEST)
+        tapers.append(taper)
+        knees.append(end - side * max(0.0, drop) / math.tan(math.radians(taper)))
+    if knees[0] >= knees[1]:
+        words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no level top {under:.0f} mm up"
+        raise GeometryFault("truss", words, "let it end farther out, make it lower, or its taper steeper")
+    return (knees[0], knees[1]), (tapers[0], tapers[1]), tuple(notes)
+
+
+def end_top(sheet: Sheet) -> float:
+    """Height of the upper edge of the side plates where they end [mm]."""
+    radius = sheet.tubes.outside_diameter / 2.0
+    near = max(math.sqrt(max(0.0, radius**2 - f**2)) for f in outer_faces(sheet))
+    return near + (0.0 if sheet.truss is None else float(sheet.truss.end_height))
+
+
+def _upper(sheet: Sheet, ends: _Ends, knees: tuple[float, float], under: float) -> tuple[tuple[float, float], ...]:
+    low = end_top(sheet)
+    return (ends.right, low), (knees[0], under), (knees[1], under), (ends.left, low)
+
+
+def _edge(plate: SidePlate, obstacles: tuple[Obstacle, ...], thick: float) -> tuple[Vertex, ...]:
+    from shapely.geometry import Polygon
+
+    (right, _), *_, (left, _) = plate.upper
+    whole = Polygon([(right, FLOOR / 2.0), *plate.upper, (left, FLOOR / 2.0)])
+    return lower_edge(whole.difference(grown(obstacles)), plate.label, thick)
+
+
+def _beads(plate: SidePlate, obstacles: tuple[Obstacle, ...], ends: _Ends, truss: Truss) -> list[WeldRun]:
+    """Beads of a plate onto tubes and housing, from outside."""
+    free = float(truss.unwelded)
+    outer = plate.x[1] if plate.way > 0 else plate.x[0]
+    found = []
+    for name, points in welded_runs(plate.lower, obstacles, (ends.right + free, ends.left - free)):
+        onto: Onto = "housing"
+        if name in ("tube-left", "tube-right"):
+            onto = "tube-left" if name == "tube-left" else "tube-right"
+        line = tuple(_at(plate, outer, float(y), float(h)) for y, h in thinned(points))
+        found.append(WeldRun(plate.name, onto, line, float(truss.leg)))
+    return found
+
+
+def _at(plate: SidePlate, across: float, y: float, h: float) -> Point:
+    return (plate.lies * h, y, across) if plate.lies else (across, y, h)
+
+
+def _top_beads(plates: list[SidePlate], truss: Truss) -> list[WeldRun]:
+    found = []
+    for plate in plates:
+        outer = plate.x[1] if plate.way > 0 else plate.x[0]
+        found.append(WeldRun(plate.name, "top", tuple((outer, y, z) for y, z in plate.upper), float(truss.leg)))
+    return found
+
+
+def _runs(
+    sheet: Sheet, upper: tuple[tuple[float, float], ...], faces: tuple[tuple[float, float], ...], thick: float
+) -> tuple[TopRun, ...]:
+    leg = 0.0 if sheet.truss is None else float(sheet.truss.leg)
+    x = (faces[0][0] - leg - LIP, faces[1][1] + leg + LIP)
+    words = ("right slope", "middle", "left slope")
+    return tuple(
+        TopRun(f"truss-top-{w.split()[0]}", f"Top of the truss, {w}", x, a, b, thick)
+        for w, a, b in zip(words, upper[:-1], upper[1:], strict=True)
+    )
+
+
+def _on_truss(mount: Mount) -> bool:
+    return isinstance(mount.base, FlatBase) and mount.spec.on == "truss"
+
+
+def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: _Ends, *, bridged: bool) -> TrussPlan:
+    """One level plate behind a closed housing, in the plane of the axle line."""
+    truss = sheet.truss
+    if truss is None:
+        raise ValueError("no truss on the sheet")
+    thick, material = plate
+    back = -axle.face_sign
+    shape, radius = centre_shape(sheet, axle), sheet.tubes.outside_diameter / 2.0
+    far = -shape.bottom + float(truss.most) if truss.height is None else float(truss.height)
+    why = "as given" if truss.height is not None else "as far behind the housing as truss.most says"
+    low = radius + float(truss.end_height)
+    run = (far - low) / math.tan(math.radians(float(truss.taper)))
+    # a brace rises from its ends to the middle and is level only over the back of the housing
+    knees = (min(ends.right + run, axle.section[0]), max(ends.left - run, axle.section[1]))
+    if not ends.right < knees[0] < knees[1] < ends.left:
+        words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no room for it"
+        raise GeometryFault("back brace", words, "let it end farther out, beyond the centre section")
+    upper = ((ends.right, low), (knees[0], far), (knees[1], far), (ends.left, low))
+    made = SidePlate("truss-brace", "Back brace", 1, (-thick / 2.0, thick / 2.0), (), upper, lies=back)
+    obstacles = obstacles_behind(sheet, axle, back, thick, bridged=bridged)
+    made = replace(made, lower=_edge(made, obstacles, thick))
+    right, left = (math.degrees(math.atan2(far - low, abs(d))) for d in (knees[0] - ends.right, knees[1] - ends.left))
+    beads = _beads(made, obstacles, ends, truss)
+    # both sides of a plate that stands free are welded
+    return TrussPlan(
+        form="back-brace",
+        bridged=bridged,
+        ends=(ends.right, ends.left),
+        knees=knees,
+        height=far,
+        why=why,
+        taper=(right, left),
+        gap=float(truss.gap),
+        air=float(truss.air),
+        plates=(made,),
+        runs=(),
+        ribs=(),
+        welds=tuple(replace(w, sides=2) for w in beads),
+        cells=(),
+        thickness=thick,
+        material=material,
+        top_material=material,
+        notes=ends.notes,
+    )
