@@ -22,7 +22,40 @@ diameter = "2 in"
 wall = "1 in"
 material = "1018-cd"
 """
+TUBE_END = """
+[[tube_ends]]
+name = "brace to hoop"
+cut = "cope"
+branch = "1 1/2 in"
+main = "1 3/4 in"
+angle = "55 deg"
+offset = "0 in"
+"""
 PAIRS = {
+    "a branch larger than the tube it stands on": (
+        KINGPIN + TUBE_END,
+        [('branch = "1 1/2 in"', 'branch = "1.751 in"')],
+        [('branch = "1 1/2 in"', 'branch = "1.75 in"')],
+        "tube_ends[1].branch",
+        ("1.751 in", "1 3/4 in"),
+        "up to 1 3/4 in",
+    ),
+    "a branch that passes beside the tube it stands on": (
+        KINGPIN + TUBE_END,
+        [('deg"\noffset = "0 in"', 'deg"\noffset = "0.126 in"')],
+        [('deg"\noffset = "0 in"', 'deg"\noffset = "0.125 in"')],
+        "tube_ends[1].offset",
+        ("0.126 in",),
+        "0.125 in (3.2 mm) to either side",
+    ),
+    "a mitre with a main tube": (
+        KINGPIN + TUBE_END,
+        [('cut = "cope"', 'cut = "mitre"')],
+        [('cut = "cope"', 'cut = "mitre"'), ('main = "1 3/4 in"\n', "")],
+        "tube_ends[1].main",
+        ("1 3/4 in", 'cut = "mitre"'),
+        "nothing for a mitre",
+    ),
     "a range of a point the wrong way round": (
         REAR,
         [('["-2850 mm", "-2790 mm"]', '["-2790 mm", "-2790.1 mm"]')],

@@ -11,6 +11,7 @@ from fixturegen.sheet.contradictions import (
     link_search,
     loads,
     middle,
+    papers,
     shop,
 )
 from fixturegen.sheet.contradictions.rule import RULES, Clash
@@ -29,6 +30,7 @@ __all__ = [
     "link_search",
     "loads",
     "middle",
+    "papers",
     "shop",
 ]
 

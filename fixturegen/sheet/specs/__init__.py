@@ -28,6 +28,7 @@ from fixturegen.sheet.specs.middle import (
     Studs,
     ThirdMember,
 )
+from fixturegen.sheet.specs.papers import Papers, TubeEnd
 from fixturegen.sheet.specs.shop import Bar, Jig, Plate, Readings, Table, Tools, Welded
 from fixturegen.sheet.specs.truck import Axle, Job, Revision, Vehicle
 from fixturegen.sheet.specs.truss import Truss
@@ -59,6 +60,7 @@ __all__ = [
     "Loads",
     "Measure",
     "Nesting",
+    "Papers",
     "Pivot",
     "Plate",
     "Process",
@@ -77,6 +79,7 @@ __all__ = [
     "Tools",
     "Truss",
     "Tube",
+    "TubeEnd",
     "Tubes",
     "Vehicle",
     "Welded",
@@ -116,3 +119,5 @@ class Sheet(Spec):
     access: Access | None = usual(None, "getting things off the finished axle, and the tools for it")
     components: tuple[Component, ...] = usual((), "what you have, for clearance: pan, tank, frame", max_length=32)
     truss: Truss | None = usual(None, "a truss on the housing, or a brace")
+    papers: Papers | None = usual(None, "paper for the bench with each build")
+    tube_ends: tuple[TubeEnd, ...] = usual((), "wrapped with paper and cut", max_length=64)
