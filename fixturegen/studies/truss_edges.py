@@ -13,9 +13,8 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
-from fixturegen.plate.arc_chains import arc_chain
-from fixturegen.plate.profile import Vertex, polyline
 from fixturegen.sheet.specs import Sheet
+from fixturegen.studies.arc_chains import arc_chain
 from fixturegen.studies.centre_shape import (
     FLOOR,
     Neck,
@@ -29,6 +28,7 @@ from fixturegen.studies.centre_shape import (
     taken_off,
     tube_bodies,
 )
+from fixturegen.studies.edge_lines import Ring, chords
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -166,7 +166,7 @@ def grown(obstacles: Sequence[Obstacle]) -> BaseGeometry:
     return unary_union(parts)
 
 
-def lower_edge(free: BaseGeometry, part: str, least: float) -> tuple[Vertex, ...]:
+def lower_edge(free: BaseGeometry, part: str, least: float) -> Ring:
     """The lower edge of a plate, from low to high along it, as lines and arcs.
 
     Args:
@@ -192,12 +192,9 @@ def lower_edge(free: BaseGeometry, part: str, least: float) -> tuple[Vertex, ...
     return arc_chain([(float(x), float(z)) for x, z in ring[: end + 1]], DEVIATION / 2.0)
 
 
-def points_along(edge: tuple[Vertex, ...]) -> Array:
+def points_along(edge: Ring) -> Array:
     """Points along an edge, an eighth of a step apart at corners, `SAMPLE` apart elsewhere (n, 2) [mm]."""
-    dense = np.array(polyline(edge, FINE))
-    # the closing line of a loop is not part of an edge
-    last = next(i for i, p in enumerate(dense) if math.dist(p, (edge[-1].x, edge[-1].y)) < 1e-9)
-    dense = dense[: last + 1]
+    dense = np.array(chords(edge, FINE, closed=False))
     found = [dense[:1]]
     for a, b in pairwise(dense):
         n = max(1, math.ceil(math.dist(a, b) / SAMPLE))
@@ -205,9 +202,7 @@ def points_along(edge: tuple[Vertex, ...]) -> Array:
     return np.concatenate(found)
 
 
-def welded_runs(
-    edge: tuple[Vertex, ...], obstacles: Sequence[Obstacle], ends: tuple[float, float]
-) -> list[tuple[str, Array]]:
+def welded_runs(edge: Ring, obstacles: Sequence[Obstacle], ends: tuple[float, float]) -> list[tuple[str, Array]]:
     """Stretches of an edge that are welded, and to what: (name, points (n, 2)).
 
     Args:

@@ -14,10 +14,10 @@ from typing import Any
 
 from fixturegen.axle.model import AxleModel, Point
 from fixturegen.errors import Fault, GeometryFault, InputFault
-from fixturegen.plate.profile import Vertex
 from fixturegen.sheet.specs import Sheet, Truss
 from fixturegen.studies.bracket_records import FlatBase, Mount, TubeBase
 from fixturegen.studies.centre_shape import FLOOR, centre_shape
+from fixturegen.studies.edge_lines import Ring
 from fixturegen.studies.truss_edges import (
     Obstacle,
     grown,
@@ -227,7 +227,7 @@ def _upper(sheet: Sheet, ends: _Ends, knees: tuple[float, float], under: float) 
     return (ends.right, low), (knees[0], under), (knees[1], under), (ends.left, low)
 
 
-def _edge(plate: SidePlate, obstacles: tuple[Obstacle, ...], thick: float) -> tuple[Vertex, ...]:
+def _edge(plate: SidePlate, obstacles: tuple[Obstacle, ...], thick: float) -> Ring:
     from shapely.geometry import Polygon
 
     (right, _), *_, (left, _) = plate.upper

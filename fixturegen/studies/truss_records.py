@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Literal
 
 from fixturegen.axle.model import Point
-from fixturegen.plate.profile import Loop, Vertex, polyline
+from fixturegen.studies.edge_lines import Corner, Ring, chords
 
 Spans = tuple[tuple[float, float], ...]
 Onto = Literal["tube-left", "tube-right", "housing", "top", "plate"]
@@ -59,9 +59,9 @@ class SidePlate:
     label: str
     way: int
     x: tuple[float, float]
-    lower: tuple[Vertex, ...]
+    lower: Ring
     upper: tuple[tuple[float, float], ...]
-    openings: tuple[Loop, ...] = ()
+    openings: tuple[Ring, ...] = ()
     lies: int = 0
 
     @property
@@ -70,9 +70,9 @@ class SidePlate:
         return self.x[1] - self.x[0]
 
     @property
-    def outline(self) -> Loop:
+    def outline(self) -> Ring:
         """Its outline counter-clockwise in (station, height), without tabs."""
-        return (*self.lower, *(Vertex(y, z) for y, z in reversed(self.upper)))
+        return (*self.lower, *(Corner(y, z) for y, z in reversed(self.upper)))
 
     def spans(self, station: float) -> Spans:
         """Heights between which there is steel at a station (n, 2) [mm]; none beyond its ends."""
@@ -80,8 +80,8 @@ class SidePlate:
         return tuple((a, b) for a, b in zip(crossings[::2], crossings[1::2], strict=False))
 
 
-def _crossings(loop: Loop, station: float) -> list[float]:
-    points = polyline(loop, CHORD)
+def _crossings(loop: Ring, station: float) -> list[float]:
+    points = chords(loop, CHORD, closed=True)
     found = []
     for (y0, z0), (y1, z1) in pairwise((*points, points[0])):
         if (y0 <= station) != (y1 <= station):
@@ -144,10 +144,10 @@ class Rib:
     label: str
     y: tuple[float, float]
     x: tuple[float, float]
-    lower: tuple[Vertex, ...]
+    lower: Ring
     top: float
     under: str = ""
-    openings: tuple[Loop, ...] = ()
+    openings: tuple[Ring, ...] = ()
 
     @property
     def station(self) -> float:

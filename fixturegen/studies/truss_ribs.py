@@ -10,10 +10,10 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import AxleModel
-from fixturegen.plate.profile import Loop, Vertex, circle, reversed_loop
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.centre_shape import FLOOR
+from fixturegen.studies.edge_lines import Ring, ring_round
 from fixturegen.studies.truss_edges import Obstacle, grown, lower_edge, points_along, rib_floor
 from fixturegen.studies.truss_records import Cell, Rib, SidePlate, TrussPlan
 
@@ -192,13 +192,13 @@ def _opened(plate: SidePlate, drains: list[float], holes: tuple[tuple[float, flo
         spans = plate.spans(y)
         if spans:
             outline = outline.difference(Point(y, spans[0][0]).buffer(DRAIN, quad_segs=48))
-    openings: tuple[Loop, ...] = tuple(
-        reversed_loop(circle(y, z, d)) for y, z, d in dict.fromkeys((round(y, 6), round(z, 6), d) for y, z, d in holes)
+    openings: tuple[Ring, ...] = tuple(
+        ring_round(y, z, d) for y, z, d in dict.fromkeys((round(y, 6), round(z, 6), d) for y, z, d in holes)
     )
     return replace(plate, lower=_lower(outline, plate), openings=openings)
 
 
-def _lower(outline: object, plate: SidePlate) -> tuple[Vertex, ...]:
+def _lower(outline: object, plate: SidePlate) -> Ring:
     return lower_edge(outline, plate.label, plate.thickness)  # type: ignore[arg-type]  # a polygon of shapely
 
 

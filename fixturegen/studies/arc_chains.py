@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from fixturegen.plate.profile import Vertex
+from fixturegen.studies.edge_lines import Corner
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
@@ -20,7 +20,7 @@ STRAIGHT = 1e6  # [mm] an arc of a larger radius is cut as a line
 WHOLE = 170.0  # [deg] an arc of a chain turns by no more than this
 
 
-def arc_chain(points: Sequence[Point], deviation: float) -> tuple[Vertex, ...]:
+def arc_chain(points: Sequence[Point], deviation: float) -> tuple[Corner, ...]:
     """Vertices of lines and arcs through some of the points, near to all of them; the last bulge is 0.
 
     From each point the longest line or arc that fits is taken, up to the next corner.
@@ -31,14 +31,14 @@ def arc_chain(points: Sequence[Point], deviation: float) -> tuple[Vertex, ...]:
     """
     line = _without_doubles(np.asarray(points, dtype=np.float64))
     cuts = [0, *_corners(line), len(line) - 1]
-    found: list[Vertex] = []
+    found: list[Corner] = []
     for a, b in pairwise(cuts):
         start = a
         while start < b:
             end, bulge = _longest(line, start, b, deviation)
-            found.append(Vertex(float(line[start, 0]), float(line[start, 1]), bulge))
+            found.append(Corner(float(line[start, 0]), float(line[start, 1]), bulge))
             start = end
-    return (*found, Vertex(float(line[-1, 0]), float(line[-1, 1])))
+    return (*found, Corner(float(line[-1, 0]), float(line[-1, 1])))
 
 
 def _without_doubles(line: Array) -> Array:
