@@ -274,13 +274,14 @@ def clearance(a: Body, b: Body) -> Clearance:
     if measured <= 0.0:
         return Clearance(State.OVERLAP, 0.0, 0.0, point, other, names=names)
     # surfaces that do not cross: one vertex tells where a whole body is; pieces of a compound too
-    if _any_inside(a, b) or _any_inside(b, a):
+    if any_inside(a, b) or any_inside(b, a):
         return Clearance(State.INSIDE, 0.0, measured, point, other, names=names)
     gap = max(0.0, measured - a.mesh.deflection - b.mesh.deflection)
     return Clearance(State.APART, gap, measured, point, other, names=names)
 
 
-def _any_inside(outer: Body, inner: Body) -> bool:
+def any_inside(outer: Body, inner: Body) -> bool:
+    """Whether a piece of a body lies wholly inside another, told by one vertex of it; surfaces do not cross."""
     low, high = outer.box
     for index in _one_vertex_each(inner.mesh):
         point = inner.world(inner.mesh.vertices[index][None, :])[0]

@@ -16,7 +16,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.plate.part import Vector
-from fixturegen.shapes.meshes import CONTACT, Body, Floats, Mesh, Pose, State, clearance, mesh_distance
+from fixturegen.shapes.meshes import (
+    CONTACT,
+    Body,
+    Floats,
+    Mesh,
+    Pose,
+    State,
+    any_inside,
+    clearance,
+    mesh_distance,
+    meshes_collide,
+)
 from fixturegen.studies.access_records import Shift, Step, Turn
 
 LEAST_STEP = 0.5  # mm, of a motion while bodies are near
@@ -212,6 +223,16 @@ def sector(reach: float, arc: float, width: float, height: float) -> Body:
     )
     flat = np.column_stack([outline, np.zeros(len(outline))])
     return Body(_prism(flat, height), "handle")
+
+
+def swept_into(room: Body, other: Body) -> bool:
+    """Whether a body reaches into a room: their surfaces cross, or a piece of it lies wholly inside.
+
+    Whether the room lies wholly inside the body is not asked: whoever asks knows a part of it to be free.
+    """
+    if boxes_gap(room.box, other.box) > 0.0:
+        return False
+    return meshes_collide(room, other) or any_inside(room, other)
 
 
 def bar(begin: Vector, end: Vector, diameter: float, name: str = "") -> Body:

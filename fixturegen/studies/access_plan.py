@@ -218,7 +218,8 @@ def removals_of_shafts(sheet: Sheet, axle: AxleModel) -> Iterator[Removal]:
         if axle.front:
             wide = float(given.shaft_joint)
             knuckle = next(k for k in axle.knuckles if k.side == side)
-            start = s * knuckle.axis_point[1] - wide / 2.0
+            # the joint's cross; what of its inner yoke lies inboard of that is narrower
+            start = s * knuckle.axis_point[1]
             off = "wheel, brake, hub and spindle off"
         end = axle.half_width + long[side]
         rod = Rod((0.0, s * start, 0.0), (0.0, s * end, 0.0), wide, False)

@@ -135,7 +135,8 @@ def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: s
     way = (foot - top) / np.linalg.norm(foot - top)
     spare = min(diameter, 0.25 * short) if kind == "shock" else 0.0
     out = 1.0 if foot[1] > 0.0 else -1.0
-    for end, start in (("", foot - short * way), (", up", top)):
+    word = "closed up" if kind == "shock" else "squeezed"
+    for end, start in (("", foot - short * way), (", held up", top)):
         rod = Rod(_point(start + spare * way), _point(start + (short - spare) * way), diameter, False)
         for words, side in (
             ("outboard", (0.0, out, 0.0)), ("rearward", (-1.0, 0.0, 0.0)), ("forward", (1.0, 0.0, 0.0)),
@@ -144,7 +145,7 @@ def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: s
             aside = np.array(side) - way * float(np.array(side) @ way)
             aside = aside / np.linalg.norm(aside)
             shift = Shift(_point(aside), BESIDE * diameter + HAND)
-            yield Try(f"closed up to {short / tools.INCH:.1f} in{end}, then {words}", steps=(shift,), moving=(rod,))
+            yield Try(f"{word} to {short / tools.INCH:.1f} in{end}, then {words}", steps=(shift,), moving=(rod,))
 
 
 def _within(line: Line, other: Line, diameter: float, at: int) -> bool:
