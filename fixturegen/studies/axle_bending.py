@@ -54,7 +54,7 @@ def moment_at(loads: AxleLoads, one: CaseLoads, station: float) -> float:
 
     Source: statics, sum of (place - station) x force over all that is outboard.
     """
-    points, forces, couples = _pushes(loads, one)
+    points, forces, couples = pushes_on(loads, one)
     way = sign_of("left") if station >= 0.0 else sign_of("right")
     out = way * points[:, 1] > way * station
     cut = np.array([0.0, station, 0.0])
@@ -63,7 +63,7 @@ def moment_at(loads: AxleLoads, one: CaseLoads, station: float) -> float:
     return float(np.hypot(total[0], total[2]))
 
 
-def _pushes(loads: AxleLoads, one: CaseLoads) -> tuple[Array, Array, dict[str, Array]]:
+def pushes_on(loads: AxleLoads, one: CaseLoads) -> tuple[Array, Array, dict[str, Array]]:
     """Places and forces on the axle in A, shapes (n, 3), and couples of either end [N*mm]."""
     turn, origin = np.array(one.turn), np.array(one.origin)
     points, forces = [], []

@@ -107,8 +107,8 @@ class Cut:
         return Cut(strips, tuple(s for s in seams if s.first in names and s.second in names))
 
     def height(self, diameter: float) -> float:
-        """How far the strips reach beyond a tube of this diameter [mm]; 0 without any."""
-        return max((math.hypot(*c) - diameter / 2.0 for s in self.strips for c in s.corners), default=0.0)
+        """How far the strips stand out above, below, before or behind a tube of this diameter [mm]; 0 without any."""
+        return max((max(abs(x), abs(z)) - diameter / 2.0 for s in self.strips for x, z in s.corners), default=0.0)
 
 
 @dataclass(frozen=True)
