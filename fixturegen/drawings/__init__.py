@@ -1,0 +1,1 @@
+"""Drawings of parts and assemblies: records first, then paper."""

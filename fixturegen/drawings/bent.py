@@ -1,0 +1,85 @@
+"""Drawings of bent parts: finished views first, then the flat with its bend lines, then the tables."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame
+from fixturegen.drawings.plates import plan_page, plate_tables
+from fixturegen.drawings.projected import FRONT, SIDE, TOP, draw_strokes, extent, third_angle
+from fixturegen.drawings.record import Drawing, Page, Size, View
+from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
+from fixturegen.drawings.written import Writer, scale_words
+from fixturegen.drawings.zeros import Zero, zero_of
+from fixturegen.plate.part import Part
+from fixturegen.shapes.hidden_lines import view_of
+
+PICTORIAL = ((1.0, -1.0, 0.8), (1.0, 1.0, 0.0))  # eye and right of the view that shows the whole
+
+
+def bent_drawing(part: Part, solid: Any, subject: Subject) -> Drawing:
+    """The drawing of a bent part.
+
+    Args:
+        part: A bent part.
+        solid: The same, folded.
+        subject: What is said of it.
+
+    Raises:
+        ValueError: When the part has no profile.
+    """
+    zero, writer = zero_of(part), Writer(subject.units)
+    folded, sizes = _folded_page(part, solid, subject, writer)
+    flat, flat_sizes = plan_page(part, subject, zero, writer)
+    blocks, more = plate_tables(part, zero, writer)
+    bends, bend_sizes = _bend_table(part, zero, writer)
+    pages = [
+        folded,
+        flat,
+        *flowed([blocks[0], bends, *blocks[1:]], subject.paper, wide=True, heading="bends, holes, notes"),
+    ]
+    return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *flat_sizes, *bend_sizes, *more))
+
+
+def _folded_page(part: Part, solid: Any, subject: Subject, writer: Writer) -> tuple[Page, tuple[Size, ...]]:
+    board = board_for(subject.paper, wide=True)
+    field = field_of(board)
+    strokes = {one.name: view_of([solid], one.eye, one.right) for one in (TOP, FRONT, SIDE)}
+    room = Frame(field.x0, field.y0, field.x1, field.y1 - 6.0)
+    scale, sizes = third_angle(board, room, strokes, writer)
+    board.text(field.x0 + 2.0, field.y1 - 3.0, "BENT, third angle; sizes are outside sizes", NORMAL, bold=True)
+    _pictorial(board, solid, field)
+    return board.page("finished, bent", scale_words(scale)), sizes
+
+
+def _pictorial(board: Board, solid: Any, field: Frame) -> None:
+    """The part seen from one corner, in the corner of the page that third angle leaves free."""
+    strokes = view_of([solid], *PICTORIAL, hidden=False)
+    b = extent(strokes)
+    right = max((v.at(0.0, 0.0)[0] for v in board.views), default=0.0)
+    room = Frame(
+        max(field.x0 + 0.62 * field.width, right), field.y1 - 0.48 * field.height, field.x1 - 4.0, field.y1 - 8.0
+    )
+    scale = min(room.width / max(b[2] - b[0], 1.0), room.height / max(b[3] - b[1], 1.0))
+    view = View("pictorial", scale, room.x1 - scale * b[2], room.y1 - scale * b[3], False)
+    draw_strokes(board, strokes, view, thin=True)
+    board.text(room.x1, room.y1 + 1.0, "PICTORIAL, no scale", SMALL, "end", bold=True)
+
+
+def _bend_table(part: Part, zero: Zero, writer: Writer) -> tuple[Table | Words, tuple[Size, ...]]:
+    rows, sizes = [], []
+    for n, b in enumerate(part.bends, 1):
+        ends = [f"{writer.pair(x - zero.x)}, {writer.pair(y - zero.y)}" for x, y in ((b.x0, b.y0), (b.x1, b.y1))]
+        outside = "-" if b.outside is None else f"{writer.full(b.outside[0])} by {writer.full(b.outside[1])}"
+        way = f"{'up' if b.up else 'down'} {b.angle:g}\N{DEGREE SIGN}"
+        rule = f"{b.rule}; {'measured on a strip' if b.measured else 'not measured on your brake: bend a strip first'}"
+        rows.append((str(n), way, writer.pair(b.radius), *ends, outside, writer.pair(b.allowance), rule))
+        sizes.append(Size("angle", f"bend {n}", b.angle, way))
+        sizes.append(Size("radius", f"bend {n}", b.radius, rows[-1][2]))
+        length = math.hypot(b.x1 - b.x0, b.y1 - b.y0)
+        sizes.append(Size("length", f"line of bend {n}", length, writer.pair(length)))
+    heads = ("order", "bend", "inside radius", "line from X, Y", "to X, Y", "outside sizes", "takes up", "rule")
+    return Table(
+        "Bends, in the order they are made", heads, tuple(rows), (0.8, 1.1, 1.9, 3.0, 3.0, 4.6, 1.9, 3.2)
+    ), tuple(sizes[:-1] if not rows else [s for s in sizes if not s.name.startswith("line of")])

@@ -1,0 +1,373 @@
+"""Drawings of plates: plan from the profile itself, edge view, ordinates, holes and outline as tables."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from itertools import pairwise
+
+from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
+from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
+from fixturegen.drawings.ordinates import BAND, Ordinate, Side, draw_ordinates
+from fixturegen.drawings.record import Drawing, Page, Point, Size, View
+from fixturegen.drawings.scales import SCALES
+from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
+from fixturegen.drawings.written import Writer, scale_words
+from fixturegen.drawings.zeros import SET, Zero, zero_of
+from fixturegen.plate.lettering import strokes
+from fixturegen.plate.part import Part, Profile
+from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, polyline
+
+EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
+BARE = 4.0  # [mm] left free where no ordinates stand
+TITLE = 9.0  # [mm] for the title of the view
+PAIRS = 14  # lengths from hole to hole that are told
+OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
+
+
+@dataclass(frozen=True)
+class Layout:
+    """How the views of a plate lie on the page.
+
+    Attributes:
+        wide: Whether the page lies on its long side.
+        scale: Of the views.
+        room: Of the plan [mm].
+    """
+
+    wide: bool
+    scale: float
+    room: Frame
+
+
+def layout_of(subject: Subject, box: tuple[float, float, float, float], *, holes: bool) -> Layout:
+    """The way round and the largest standard scale in which the plan fits.
+
+    Args:
+        subject: Carries the paper.
+        box: Least and most x and y of the plan [mm].
+        holes: Whether ordinates of holes stand over it and to its right.
+    """
+    best: Layout | None = None
+    for wide in (True, False):
+        field = field_of(board_for(subject.paper, wide=wide))
+        far = BAND if holes else BARE
+        room = Frame(field.x0 + BAND, field.y0 + BAND, field.x1 - far - EDGE_ROOM, field.y1 - far - TITLE)
+        fits = (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height)
+        scale = next(fits, SCALES[-1])
+        if best is None or scale > best.scale:
+            best = Layout(wide, scale, room)
+    return best if best is not None else Layout(True, SCALES[-1], Frame(0.0, 0.0, 0.0, 0.0))
+
+
+def plate_drawing(part: Part, subject: Subject) -> Drawing:
+    """The drawing of a plate: plan with ordinates on the first sheet, tables and notes on those after it.
+
+    Args:
+        part: A plate, or the flat of a bent part.
+        subject: What is said of it.
+
+    Raises:
+        ValueError: When the part has no profile.
+    """
+    if part.profile is None:
+        raise ValueError(f"{part.name} has no profile")
+    zero, writer = zero_of(part), Writer(subject.units)
+    first, sizes = plan_page(part, subject, zero, writer)
+    blocks, more = plate_tables(part, zero, writer)
+    pages = [first, *flowed(blocks, subject.paper, wide=True, heading="holes, outline and notes")]
+    return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *more))
+
+
+def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple[Page, tuple[Size, ...]]:
+    """The page with plan and edge view, and the sizes on it."""
+    profile = _profile(part)
+    box = bounds(profile.outer)
+    layout = layout_of(subject, box, holes=bool(profile.holes or part.bends))
+    board, room, k = board_for(subject.paper, wide=layout.wide), layout.room, layout.scale
+    x = room.x0 + (room.width - k * (box[2] - box[0])) / 2.0 - k * box[0]
+    y = room.y0 + (room.height - k * (box[3] - box[1])) / 2.0 - k * box[1]
+    view = View("plan, marked face up", k, x, y)
+    board.views.append(view)
+    for loop in (profile.outer, *profile.inner):
+        board.loop(loop, view)
+    for hole in profile.holes:
+        draw_hole(board, hole, view)
+    _marks(board, part, view)
+    for bend in part.bends:
+        board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
+    number_holes(board, profile, view)
+    bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
+    more = (
+        [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < 1e-6],
+        [Ordinate(y, x, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.y0 - b.y1) < 1e-6],
+    )
+    sizes, dropped = plan_ordinates(board, profile, view, zero, writer, more)
+    _zero_sign(board, view, zero)
+    sizes += _edge_view(board, part, view, layout, writer)
+    left_out = f"; {dropped} more places in the table" if dropped else ""
+    _title(board, f"{view.name}{left_out}", writer, box, part.thickness)
+    heading = "flat before bending" if part.bends else "plan and edge"
+    return board.page(heading, scale_words(k)), sizes
+
+
+def _profile(part: Part) -> Profile:
+    if part.profile is None:
+        raise ValueError(f"{part.name} has no profile")
+    return part.profile
+
+
+def plan_ordinates(
+    board: Board,
+    profile: Profile,
+    view: View,
+    zero: Zero,
+    writer: Writer,
+    more: tuple[list[Ordinate], list[Ordinate]] = ([], []),
+) -> tuple[tuple[Size, ...], int]:
+    """Holes over and to the right of the plan, edges and corners under and to the left of it."""
+    box = bounds(profile.outer)
+    (left, low), (right, high) = view.at(box[0], box[1]), view.at(box[2], box[3])
+    field = field_of(board)
+    wide = Frame(field.x0 + BAND / 2.0, low - BAND, min(right + BAND, field.x1 - EDGE_ROOM), high + BAND)
+    tall = Frame(left - BAND, max(field.y0, low - BAND / 2.0), right + BAND, min(field.y1, high + BAND / 2.0))
+    sides: list[tuple[Side, list[Ordinate], Frame]] = [
+        ("bottom", edge_ordinates(profile, 0), Frame(wide.x0, low - BAND, wide.x1, low - 1.0)),
+        ("left", edge_ordinates(profile, 1), Frame(left - BAND, tall.y0, left - 1.0, tall.y1)),
+        ("top", hole_ordinates(profile, 0) + more[0], Frame(wide.x0, high + 1.0, wide.x1, high + BAND)),
+        ("right", hole_ordinates(profile, 1) + more[1], Frame(right + 1.0, tall.y0, right + BAND, tall.y1)),
+    ]
+    sizes: tuple[Size, ...] = ()
+    dropped = 0
+    for side, ordinates, band in sides:
+        counted = zero.x if side in ("bottom", "top") else zero.y
+        made, left_out = draw_ordinates(board, view, side, band, ordinates, writer, counted)
+        sizes, dropped = sizes + made, dropped + left_out
+    return sizes, dropped
+
+
+def draw_hole(board: Board, hole: Hole, view: View) -> None:
+    """Draw a hole as finished with its centre lines; red when only marked, dashed as cut when cut under."""
+    at, r = view.at(hole.x, hole.y), view.scale * hole.finished / 2.0
+    pen: Line = "pilot" if hole.operation is Operation.PILOT else "outline"
+    if hole.slot:
+        board.loop(hole_loop(hole), view, pen)
+    else:
+        board.circle(at, r, pen)
+    if hole.operation is Operation.UNDERCUT and hole.cut:
+        board.circle(at, view.scale * hole.cut / 2.0, "hidden")
+    reach = r + 1.2
+    board.line((at[0] - reach, at[1]), (at[0] + reach, at[1]), "thin")
+    board.line((at[0], at[1] - reach), (at[0], at[1] + reach), "thin")
+
+
+def _marks(board: Board, part: Part, view: View) -> None:
+    for mark in part.marks:
+        if mark.to is not None:
+            board.line(view.at(mark.x, mark.y), view.at(*mark.to), "mark")
+        for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
+            board.line(view.at(a, b), view.at(c, d), "mark")
+
+
+def number_holes(board: Board, profile: Profile, view: View) -> None:
+    """Write a number beside each hole, where it covers least."""
+    taken: list[tuple[float, float, float]] = []
+    for h in profile.holes:
+        taken.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
+    for loop in (profile.outer, *profile.inner):
+        taken += [(*view.at(x, y), 0.0) for x, y in polyline(loop, 0.5 / view.scale)]
+        for e in edges(loop):
+            n = max(1, int(view.scale * e.length / 2.0)) if e.centre is None else 1
+            taken += [(*view.at(e.x0 + (e.x1 - e.x0) * i / n, e.y0 + (e.y1 - e.y0) * i / n), 0.0) for i in range(1, n)]
+    for n, h in enumerate(profile.holes, 1):
+        words, r = str(n), view.scale * (h.finished + h.slot) / 2.0
+        half = max(words_width(words, NORMAL, True), NORMAL) / 2.0 + 0.3
+        at = _free(view.at(h.x, h.y), r, half, taken)
+        taken.append((*at, half))
+        board.text(at[0], at[1] - 0.5 * NORMAL, words, NORMAL, "middle", bold=True)
+
+
+def _free(middle: Point, radius: float, half: float, taken: list[tuple[float, float, float]]) -> Point:
+    best: tuple[float, Point] = (-math.inf, middle)
+    for far in (0.6, 2.5, 5.0):
+        for k in (1, 3, 7, 5, 2, 6, 0, 4):
+            a = math.pi / 4.0 * k
+            off = radius + half + far
+            at = middle[0] + off * math.cos(a), middle[1] + off * math.sin(a)
+            room = min(math.hypot(at[0] - x, at[1] - y) - r - half for x, y, r in taken)
+            if room >= 0.0:
+                return at
+            best = max(best, (room, at))
+    return best[1]
+
+
+def _zero_sign(board: Board, view: View, zero: Zero) -> None:
+    """The sign of the zero: a circle with two quarters filled, a cross through it."""
+    x, y = view.at(zero.x, zero.y)
+    r, n = 1.8, 8
+    for start in (0.0, math.pi):
+        fan = [
+            (x + r * math.cos(start + i * math.pi / 2 / n), y + r * math.sin(start + i * math.pi / 2 / n))
+            for i in range(n + 1)
+        ]
+        board.filled(((x, y), *fan))
+    board.circle((x, y), r, "frame")
+
+
+def _edge_view(board: Board, part: Part, view: View, layout: Layout, writer: Writer) -> tuple[Size, ...]:
+    """The plate seen from its right edge, and its thickness."""
+    profile = _profile(part)
+    box = bounds(profile.outer)
+    k, field = layout.scale, field_of(board)
+    (_, low), (_, high) = view.at(0.0, box[1]), view.at(0.0, box[3])
+    thick = k * part.thickness
+    x0 = field.x1 - EDGE_ROOM + 8.0
+    x1 = x0 + max(thick, 0.6)
+    board.path([(x0, low), (x1, low), (x1, high), (x0, high)], "outline", closed=True)
+    for y in _seen_corners(profile):
+        at = view.at(0.0, y)[1]
+        board.line((x0, at), (x1, at), "outline")
+    above = high + 4.0
+    board.line((x0, high + 1.0), (x0, above + 1.5), "thin")
+    board.line((x1, high + 1.0), (x1, above + 1.5), "thin")
+    board.arrow((x0, above), (x0 - 5.0, above))
+    board.arrow((x1, above), (x1 + 5.0, above))
+    text = writer.pair(part.thickness)
+    middle = (x0 + x1) / 2.0
+    big, small = text.split(" ", 1)
+    board.text(middle, above + 6.5, big, NORMAL, "middle")
+    board.text(middle, above + 3.0, small, SMALL, "middle")
+    board.text(x0 - 2.5, (low + high) / 2.0, "marked face", SMALL, "middle", 90.0)
+    return (Size("thickness", "thickness, measured", part.thickness, text),)
+
+
+def _seen_corners(profile: Profile) -> list[float]:
+    """Places along y of sharp corners seen from the right [mm]."""
+    points = polyline(profile.outer, 0.05)
+    found = []
+    box = bounds(profile.outer)
+    for one in edge_ordinates(profile, 1):
+        y = one.value
+        if not box[1] + 1e-3 < y < box[3] - 1e-3:
+            continue
+        # how far right the steel reaches just over and just under: a step that is seen
+        reach = [_rightmost(points, y + d) for d in (0.02, -0.02)]
+        if abs(reach[0] - reach[1]) > 0.5:
+            found.append(y)
+    return sorted(set(found))
+
+
+def _rightmost(points: tuple[Point, ...], y: float) -> float:
+    best = -math.inf
+    for (ax, ay), (bx, by) in zip(points, (*points[1:], points[0]), strict=True):
+        if (ay > y) != (by > y):
+            best = max(best, ax + (y - ay) / (by - ay) * (bx - ax))
+    return best
+
+
+def _title(board: Board, words: str, writer: Writer, box: tuple[float, float, float, float], thickness: float) -> None:
+    """Title of the plan and the stock it is cut from, at the top of the page."""
+    field = field_of(board)
+    board.text(field.x0 + 2.0, field.y1 - 3.0, words.upper(), NORMAL, bold=True)
+    sizes = f"overall {writer.full(box[2] - box[0])} by {writer.full(box[3] - box[1])}, {writer.full(thickness)} thick"
+    board.figure.fitted(field.x0 + 2.0, field.y1 - 7.5, field.width - 4.0, sizes, NORMAL)
+
+
+def plate_tables(part: Part, zero: Zero, writer: Writer) -> tuple[list[Table | Words], tuple[Size, ...]]:
+    """Tables and notes of a plate, and the sizes in them."""
+    profile = _profile(part)
+    box = bounds(profile.outer)
+    sizes = [
+        Size("length", "overall along x", box[2] - box[0], writer.full(box[2] - box[0])),
+        Size("length", "overall along y", box[3] - box[1], writer.full(box[3] - box[1])),
+    ]
+    overall = (
+        f"Overall {sizes[0].text} along x, {sizes[1].text} along y; "
+        f"thickness {writer.full(part.thickness)}, as measured on the plate."
+    )
+    shift = (
+        f"The zero of the cut file and of the solid is {part.datum}: "
+        f"x {writer.pair(-zero.x)}, y {writer.pair(-zero.y)} from the zero of this drawing."
+    )
+    holes, hole_sizes = _hole_table(profile, zero, writer)
+    pairs, pair_sizes = _pair_table(profile, writer)
+    outline, outline_sizes = _outline_table(profile, zero, writer)
+    totals = Counter(f"{writer.fine(h.finished)}, {OPERATIONS[h.operation]}, {h.purpose.value}" for h in profile.holes)
+    counted = tuple(f"{n} off {words}" for words, n in totals.items())
+    marks = ", ".join(m.text for m in part.marks if m.text)
+    hand = () if part.hand is None else (f"This is the {'LEFT' if part.hand == 'L' else 'RIGHT'} hand part.",)
+    marked = (f"Marked on the face that is up here: {marks}.",) if marks else ()
+    notes = Words("Notes", (overall, shift, *hand, *marked, *part.notes))
+    blocks: list[Table | Words] = [notes, holes]
+    if counted:
+        blocks.append(Words("Holes of one part, counted", counted, SMALL))
+    blocks += [pairs, outline]
+    return blocks, (*sizes, *hole_sizes, *pair_sizes, *outline_sizes)
+
+
+def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
+    rows, sizes = [], []
+    for n, h in enumerate(profile.holes, 1):
+        x, y = writer.cells(h.x - zero.x), writer.cells(h.y - zero.y)
+        cut = "-" if h.cut is None else writer.fine(h.cut)
+        finished_size = writer.fine(h.finished)
+        note = h.note
+        if h.slot:
+            note = f"{note}; slotted {writer.full(h.slot)} longer, along {h.slot_angle:g} deg"
+        rows.append((str(n), h.label, h.purpose.value, finished_size, OPERATIONS[h.operation], cut, *x, *y, note))
+        sizes.append(Size("x", f"hole {n}", h.x - zero.x, " | ".join(x), (h.x, h.y), zero.x))
+        sizes.append(Size("y", f"hole {n}", h.y - zero.y, " | ".join(y), (h.x, h.y), zero.y))
+        sizes.append(Size("diameter", f"hole {n}", h.finished, finished_size, (h.x, h.y)))
+    heads = (
+        "no.",
+        "hole",
+        "for",
+        "finished",
+        "at the cutter",
+        "cut to",
+        *writer.heads("X"),
+        *writer.heads("Y"),
+        "then",
+    )
+    places = (1.6, 2.9, 1.7) * 2 if writer.units == "in" else (1.7, 1.6) * 2
+    shares = (0.8, 2.4, 1.5, 2.7, 2.1, 2.7, *places, 4.2)
+    return Table("Holes, from the zero", heads, tuple(rows), shares), tuple(sizes)
+
+
+def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
+    """From hole to hole, where holes set an angle, a place or a joint."""
+    set_holes = [(n, h) for n, h in enumerate(profile.holes, 1) if h.purpose in SET]
+    pairs = [(set_holes[0], other) for other in set_holes[1:]] if set_holes else []
+    pairs += list(pairwise(set_holes[1:]))
+    rows, sizes = [], []
+    for (n, a), (m, b) in pairs[:PAIRS]:
+        apart = math.hypot(a.x - b.x, a.y - b.y)
+        name = f"hole {n} to hole {m}"
+        cells = writer.cells(apart)
+        rows.append((name, f"{a.label} to {b.label}", *cells))
+        sizes.append(Size("distance", name, apart, " | ".join(cells), (a.x, a.y, b.x, b.y)))
+    shares = (2.5, 6.0, 2.0, 3.5, 2.0) if writer.units == "in" else (2.5, 6.0, 2.0, 2.0)
+    return Table("From middle to middle", ("", "", *writer.heads("length")), tuple(rows), shares), tuple(sizes)
+
+
+def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
+    """Every corner of outline and openings in order, so that the plate can be laid out by hand."""
+    rows, sizes = [], []
+    for k, loop in enumerate((profile.outer, *profile.inner)):
+        for n, e in enumerate(edges(loop), 1):
+            name = f"P{n}" if k == 0 else f"{chr(64 + (k - 1) % 26 + 1)}{n}"
+            x, y = writer.cells(e.x0 - zero.x), writer.cells(e.y0 - zero.y)
+            way = (
+                "line"
+                if e.centre is None
+                else f"arc R {writer.pair(e.radius)} "
+                + ("bulging out" if (e.sweep_rad > 0.0) == (k == 0) else "hollow")
+            )
+            rows.append((name, *x, *y, way))
+            sizes.append(Size("x", f"corner {name}", e.x0 - zero.x, " | ".join(x), (e.x0, e.y0), zero.x))
+            sizes.append(Size("y", f"corner {name}", e.y0 - zero.y, " | ".join(y), (e.x0, e.y0), zero.y))
+    heads = ("point", *writer.heads("X"), *writer.heads("Y"), "to the next")
+    places = (2.0, 3.6, 2.0) * 2 if writer.units == "in" else (2.0, 2.0) * 2
+    title = "Outline, counter-clockwise from P1; openings A, B, C ... clockwise"
+    return Table(title, heads, tuple(rows), (1.2, *places, 4.0)), tuple(sizes)
