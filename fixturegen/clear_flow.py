@@ -16,6 +16,7 @@ from fixturegen.progress import Progress, silent
 from fixturegen.studies.bracket_plan import bracket_plan
 from fixturegen.studies.clearance_records import ClearanceStudy
 from fixturegen.studies.jig_plan import plan_of
+from fixturegen.truss.registry import make_truss
 
 if TYPE_CHECKING:
     from fixturegen.bodies.clearing import Scene
@@ -62,9 +63,11 @@ def clear(sheet_path: Path, progress: Progress = silent) -> ClearOutcome:
         raise InputFault(Fault("clearance", "nothing", "a [clearance] section", remedy))
     axle = axle_of(sheet)
     job = Job(sheet, axle, plan_of(sheet, axle), store={FOLDER: sheet_path.parent})
-    job.brackets = make_brackets(sheet, axle, job.plan, bracket_plan(sheet, axle))
-    job.parts.update({p.name: p for p in job.brackets.parts})
-    job.assemblies.update({a.name: a for a in job.brackets.assemblies})
+    brackets = bracket_plan(sheet, axle)
+    job.brackets = make_brackets(sheet, axle, job.plan, brackets)
+    truss = make_truss(sheet, axle, brackets)
+    job.parts.update({p.name: p for p in (*job.brackets.parts, *truss.parts)})
+    job.assemblies.update({a.name: a for a in (*job.brackets.assemblies, *truss.assemblies)})
 
     from fixturegen.checks import clearance as claims
 

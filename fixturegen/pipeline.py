@@ -298,11 +298,14 @@ def _add_parts(job: Job) -> None:
     from fixturegen.brackets.registry import make_brackets
     from fixturegen.parts.registry import make_jig
     from fixturegen.studies.bracket_plan import bracket_plan
+    from fixturegen.truss.registry import make_truss
 
+    brackets = bracket_plan(job.sheet, job.axle)
     parts, assemblies = make_jig(job.sheet, job.axle, job.plan)
-    job.brackets = make_brackets(job.sheet, job.axle, job.plan, bracket_plan(job.sheet, job.axle))
-    job.parts.update({p.name: p for p in (*parts, *job.brackets.parts)})
-    job.assemblies.update({a.name: a for a in (*assemblies, *job.brackets.assemblies)})
+    job.brackets = make_brackets(job.sheet, job.axle, job.plan, brackets)
+    truss = make_truss(job.sheet, job.axle, brackets)
+    job.parts.update({p.name: p for p in (*parts, *job.brackets.parts, *truss.parts)})
+    job.assemblies.update({a.name: a for a in (*assemblies, *job.brackets.assemblies, *truss.assemblies)})
 
 
 def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:

@@ -27,6 +27,7 @@ from fixturegen.studies.bracket_records import (
     TubeBase,
 )
 from fixturegen.studies.link_inputs import linkage_on, point_of, stance_of, struts_on
+from fixturegen.units import Measure
 
 ALONG_AXLE = 0.8
 """A link that runs along the axle line by more than this (cosine) has its bolt fore and aft."""
@@ -73,8 +74,9 @@ def bracket_plan(sheet: Sheet, axle: AxleModel) -> BracketPlan:
     held = {h.name: h for h in _held(sheet, axle, stance)}
     faults: list[Fault] = []
     mounts: list[Mount] = []
-    for row, spec in enumerate(sheet.brackets):
+    for row, given in enumerate(sheet.brackets):
         try:
+            spec = _on_own_truss(sheet, axle, given)
             for one in _fellows(spec, row, held, stance):
                 mounts.append(_mount(sheet, axle, stance, spec, row, one))
         except InputFault as wrong:
@@ -87,6 +89,18 @@ def bracket_plan(sheet: Sheet, axle: AxleModel) -> BracketPlan:
     if faults:
         raise InputFault(*faults)
     return BracketPlan(tuple(mounts))
+
+
+def _on_own_truss(sheet: Sheet, axle: AxleModel, spec: Bracket) -> Bracket:
+    """A bracket on the truss of this sheet, told what it stands on: its top, where the sheet does not say."""
+    if sheet.truss is None or spec.on != "truss" or spec.surface is not None:
+        return spec
+    # only a sheet with a truss and something on it pays for its height
+    from fixturegen.studies.truss_plan import top_of
+
+    height, wall, width = top_of(sheet, axle)
+    more = {"surface": height, "facing": "up", "wall": wall, "rail_width": width}
+    return spec.model_copy(update={k: Measure(v) if isinstance(v, float) else v for k, v in more.items()})
 
 
 def slug(text: str) -> str:

@@ -77,7 +77,7 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
     ends = _ends(sheet, axle, mounts)
     if truss.form == "back-brace":
         return _brace(sheet, axle, (thick, material), ends, bridged=bridged)
-    height, why = height_of(sheet, axle, (ends.right, ends.left), faces, top)
+    height, why = _height(sheet, axle, faces, top)
     (right, left), tapers, notes = _knees(sheet, axle, ends, height - top)
     plates, kept_off = [], []
     upper = _upper(sheet, ends, (right, left), height - top)
@@ -104,13 +104,40 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
         thickness=thick,
         material=material,
         top_material=top_material,
-        bend_radius=top if truss.top == "folded" else 0.0,
+        bend_radius=_inside_radius(sheet, truss) if truss.top == "folded" else 0.0,
         notes=(*ends.notes, *notes),
     )
     plan = with_ribs(sheet, axle, plan, tuple(m for m in mounts if _on_truss(m)))
     # beads are told of the finished edges: they stop at the drains
     beads = [w for p, o in zip(plan.plates, kept_off, strict=True) for w in _beads(p, o, ends, truss)]
     return replace(plan, welds=(*beads, *_top_beads(plates, truss)))
+
+
+def _height(
+    sheet: Sheet, axle: AxleModel, faces: tuple[tuple[float, float], tuple[float, float]], top: float
+) -> tuple[float, str]:
+    """Height of the top and why; of a truss as long as the axle, so that what stands on it can be placed first."""
+    whole = _ends(sheet, axle, ())
+    return height_of(sheet, axle, (whole.right, whole.left), faces, top)
+
+
+def top_of(sheet: Sheet, axle: AxleModel) -> tuple[float, float, float]:
+    """Height of the top above the axle line, its thickness, and its width between the outer faces [mm].
+
+    Args:
+        sheet: The build sheet; it has [truss].
+        axle: The axle.
+
+    Raises:
+        InputFault: When a plate is not in the rack.
+    """
+    truss = sheet.truss
+    if truss is None:
+        raise ValueError("no truss on the sheet")
+    thick, _ = plate_of(sheet, truss.plate, "truss.plate")
+    top = thick if truss.top_plate is None else plate_of(sheet, truss.top_plate, "truss.top_plate")[0]
+    rear, front = outer_faces(sheet)
+    return _height(sheet, axle, plate_faces(sheet, thick), top)[0], top, front - rear
 
 
 def is_bridged(sheet: Sheet) -> bool:
@@ -267,10 +294,18 @@ def _runs(
     leg = 0.0 if sheet.truss is None else float(sheet.truss.leg)
     x = (faces[0][0] - leg - LIP, faces[1][1] + leg + LIP)
     words = ("right slope", "middle", "left slope")
+    folded = sheet.truss is not None and sheet.truss.top == "folded"
     return tuple(
-        TopRun(f"truss-top-{w.split()[0]}", f"Top of the truss, {w}", x, a, b, thick)
+        TopRun("truss-top" if folded else f"truss-top-{w.split()[0]}", f"Top of the truss, {w}", x, a, b, thick)
         for w, a, b in zip(words, upper[:-1], upper[1:], strict=True)
     )
+
+
+def _inside_radius(sheet: Sheet, truss: Truss) -> float:
+    """Of the bends of the top [mm]: the sheet's, or one nominal thickness."""
+    if sheet.brake.inside_radius is not None:
+        return float(sheet.brake.inside_radius)
+    return float(truss.plate if truss.top_plate is None else truss.top_plate)
 
 
 def _on_truss(mount: Mount) -> bool:

@@ -50,13 +50,14 @@ def with_ribs(sheet: Sheet, axle: AxleModel, plan: TrussPlan, on_top: tuple[Moun
         first, last = k == 0, k == len(limits) - 2
         light = _light(sheet, plan, a, b, lifts)
         drain = _drain(plan, a, b)
-        own = [] if light is not None else _vent(plan, a, b, lifts)
+        lifted = [y for y, _, _ in lifts if a < y < b]
+        own = [] if light is not None or lifted else _vent(plan, a, b)
         lights += [] if light is None else [light]
         vents += own
         drains += drain
-        high = [y for y, *_ in ([light] if light else own)]
+        high = [*([light[0]] if light else []), *lifted, *(y for y, _ in own)]
         cells.append(Cell(a, b, tuple(drain), tuple(high), int(first) + int(last)))
-    plates = tuple(_opened(p, drains, (*lights, *((y, z, VENT) for y, z, *_ in vents), *lifts)) for p in plan.plates)
+    plates = tuple(_opened(p, drains, (*lights, *((y, z, VENT) for y, z in vents), *lifts)) for p in plan.plates)
     return replace(plan, plates=plates, cells=tuple(cells))
 
 
@@ -157,13 +158,9 @@ def _drain(plan: TrussPlan, a: float, b: float) -> list[float]:
     return [float(flat[len(flat) // 2])]
 
 
-def _vent(
-    plan: TrussPlan, a: float, b: float, lifts: tuple[tuple[float, float, float], ...]
-) -> list[tuple[float, float]]:
-    """Middle of a vent under the top of a room without a lightening hole; none where the plate is too low for it."""
+def _vent(plan: TrussPlan, a: float, b: float) -> list[tuple[float, float]]:
+    """Middle of a vent under the top of a room; none where the plate is too low for it."""
     y, need = (a + b) / 2.0, RULE * plan.thickness + VENT / 2.0
-    if any(a < p < b for p, _, _ in lifts):
-        return [(p, q) for p, q, _ in lifts if a < p < b]
     z = min(plan.underside(y + d) for d in (-VENT, VENT)) - need - 4.0
     return [(y, z)] if z - need - DRAIN > _floor(plan, y) else []
 

@@ -1,0 +1,1 @@
+"""Makers of the truss: side plates, top, ribs, jack pads."""

@@ -1,0 +1,57 @@
+"""Ribs of a truss: they saddle tube or housing between the side plates, tabs in both and in a level top."""
+
+from __future__ import annotations
+
+from fixturegen.parts.holes import decimal
+from fixturegen.parts.joinery import XZ, filleted, tab
+from fixturegen.plate import Loop, Part, Placement, Profile, Weld
+from fixturegen.plate.outlines import mirrored
+from fixturegen.sheet.specs import Sheet
+from fixturegen.studies.truss_records import Rib, TrussPlan
+from fixturegen.truss.shared import ASSEMBLY, KIND, Drawn, loop_of, rib_tab, rib_top_tab
+
+
+def make_ribs(sheet: Sheet, plan: TrussPlan) -> Drawn:
+    """Every rib, marked face to the vehicle's left."""
+    leg = 0.0 if sheet.truss is None else float(sheet.truss.leg)
+    parts = tuple(_part(sheet, plan, r) for r in plan.ribs)
+    places = tuple(Placement(r.name, (0.0, r.y[0], 0.0), XZ, ASSEMBLY) for r in plan.ribs)
+    welds = []
+    for rib in plan.ribs:
+        long = rib_tab(rib)[1]
+        welds += [
+            Weld((rib.name, p.name), leg, long + 2.0 * plan.thickness, "over the tab, from outside")
+            for p in plan.plates
+        ]
+        if rib_top_tab(plan, rib):
+            welds.append(Weld((rib.name, "truss-top-middle"), leg, rib_top_tab(plan, rib), "over the tab, from above"))
+    return Drawn(parts, places, tuple(welds))
+
+
+def _part(sheet: Sheet, plan: TrussPlan, rib: Rib) -> Part:
+    kerf = float(sheet.process.kerf)
+    z, long = rib_tab(rib)
+    rear, front = rib.lower[0].x, rib.lower[-1].x
+    items: list[Loop | tuple[float, float, float]] = [loop_of(rib.lower)]
+    items.append(tab(front, z, 90.0, long, plan.thickness, kerf))
+    items.append((front, rib.top, 0.0))
+    wide = rib_top_tab(plan, rib)
+    if wide:
+        run = next(r for r in plan.runs if r.right[0] <= rib.station <= r.left[0])
+        items.append(tab((rear + front) / 2.0, rib.top, 180.0, wide, run.thickness, kerf))
+    items.append((rear, rib.top, 0.0))
+    items.append(tab(rear, z, -90.0, long, plan.thickness, kerf))
+    return Part(
+        name=rib.name,
+        label=rib.label,
+        kind=KIND,
+        form="plate",
+        thickness=plan.thickness,
+        material=plan.material,
+        profile=Profile(outer=mirrored(filleted(tuple(items)))),
+        datum="x rearward from the axle line, y from the axle line; marked face to the vehicle's left",
+        notes=(
+            f"its middle stands {decimal(rib.station)} left of the middle of the axle",
+            "corners below are cut away so that water passes; it is not welded to the axle",
+        ),
+    )
