@@ -167,7 +167,11 @@ def turned_faults(sizes: Iterable[Size], solid: Measured) -> list[str]:
             around = [f for f in solid.rounds if f.begin - NEAR <= z <= f.end + NEAR]
             # a head all of whose round is milled away has its corners there
             rims = [2.0 * math.hypot(x, y) for x, y, at in solid.corners.tolist() if abs(at - z) <= longest]
-            off = min((abs(d - s.value) for d in (*(f.diameter for f in around), *rims)), default=math.inf)
+            found = (*(f.diameter for f in around), *rims, *(b.diameter for b in solid.bores))
+            off = min((abs(d - s.value) for d in found), default=math.inf)
+        elif s.kind == "distance":
+            away = (*solid.flats, *(math.hypot(*b.point[:2]) for b in solid.bores))
+            off = min((abs(d - s.value) for d in away), default=math.inf)
         elif s.kind == "length":
             off = max(min(abs(level - z) for level in levels) for z in s.at)
             off = max(off, abs(s.at[1] - s.at[0] - s.value))

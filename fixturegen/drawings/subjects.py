@@ -52,9 +52,9 @@ def _stock(part: Part, writer: Writer) -> str:
     except NotInTable:
         name = part.material
     if part.profile is not None:
-        return f"{name}, plate measured {writer.pair(part.thickness)}"
+        return f"{name}, measured {writer.pair(part.thickness)}"
     if part.turned is not None:
-        return f"{name}, bar \N{LATIN CAPITAL LETTER O WITH STROKE}{writer.pair(widest_of(part.turned))} or larger"
+        return f"{name}, \N{LATIN CAPITAL LETTER O WITH STROKE}{writer.pair(widest_of(part.turned))} or larger"
     if part.tube is not None:
         size, wall, _, square = part.tube
         return f"{name}, {'square' if square else 'round'} {writer.pair(size)}, wall {writer.pair(wall)}"

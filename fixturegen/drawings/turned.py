@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import Any
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, words_width
 from fixturegen.drawings.ordinates import BAND, Ordinate, draw_along, spread
@@ -161,22 +162,20 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
     for n, (a, b, d, far, note) in enumerate(turned.bores, 1):
         rows.append((f"bore {n}", *_span(a, b, writer), _tapered(d, d if far is None else far, writer), "", note))
         sizes += _sized(f"bore {n}", a, b, d, rows[-1], writer)
-    for z, d, way, note in turned.cross_holes:
-        rows.append(("hole across", writer.pair(z), "", writer.fine(d), f"at {way:g}\N{DEGREE SIGN}", note))
+    for (z, d, note), ways in _grouped((h[0], h[1], h[3], h[2]) for h in turned.cross_holes):
+        rows.append(("hole across", writer.pair(z), "", writer.fine(d), f"at {ways}", note))
+        sizes.append(Size("z", "hole across", z, rows[-1][1], (z,)))
+        sizes.append(Size("diameter", "hole across", d, rows[-1][3], (z,)))
     for x, y, d, note in turned.axial_holes:
         r, turn = math.hypot(x, y), math.degrees(math.atan2(y, x))
         where = f"{writer.pair(r)} off the axis, at {turn:g}\N{DEGREE SIGN}"
         rows.append(("hole along", where, "", writer.fine(d), "", note))
-    for a, b, distance, way in turned.flats:
-        rows.append(
-            (
-                "flat",
-                *_span(a, b, writer),
-                f"{writer.fine(distance)} from the axis",
-                f"at {way:g}\N{DEGREE SIGN}",
-                "mill",
-            )
-        )
+        sizes.append(Size("distance", "hole along", r, writer.pair(r)))
+        sizes.append(Size("diameter", "hole along", d, rows[-1][3], (0.0,)))
+    for (low, high, off), ways in _grouped(turned.flats):
+        many = "flat" if "," not in ways else "flats"
+        rows.append((many, *_span(low, high, writer), f"{writer.fine(off)} from the axis", f"at {ways}", "mill"))
+        sizes.append(Size("distance", "flat", off, writer.fine(off)))
     if turned.saw_cut:
         rows.append(
             (
@@ -190,6 +189,14 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
         )
     heads = ("", "from the zero", "long", "diameter", "limits, angle", "note")
     return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.3, 2.6, 4.6, 3.6, 2.4, 5.0)), tuple(sizes)
+
+
+def _grouped(rows: Iterable[tuple[Any, ...]]) -> list[tuple[tuple[Any, ...], str]]:
+    """Rows that differ in their last place alone, a direction [deg], as one, with their directions in words."""
+    found: dict[tuple[Any, ...], list[float]] = {}
+    for *same, way in rows:
+        found.setdefault(tuple(same), []).append(way)
+    return [(same, ", ".join(f"{way:g}" for way in ways) + "\N{DEGREE SIGN}") for same, ways in found.items()]
 
 
 def _span(a: float, b: float, writer: Writer) -> tuple[str, str]:

@@ -27,7 +27,7 @@ class TitleBlock:
     Attributes:
         job: Name of the job.
         revision: Of the job.
-        digest: Of the sheet; its first letters are shown.
+        digest: Of the sheet; its first letters are shown, or nothing on paper that hangs on less than the sheet.
         units: Unit that sizes on the page are in, in words.
         caution: The caution line.
     """
@@ -66,7 +66,7 @@ def draw_block(
     figure.fitted(x0 + 2.0, cut + 2.4, 0.62 * room, f"Job: {block.job}", 2.6)
     figure.fitted(x0 + 2.0 + 0.65 * room, cut + 2.4, 0.35 * room, f"Sizes in {block.units}", 2.6)
     figure.fitted(right + 2.0, middle + 2.2, 38.0, f"Page {page[0]} of {page[1]}   {scale}", 3.2, bold=True)
-    named = f"Rev {block.revision or 'none'}   Sheet {block.digest[:8] or 'not given'}"
+    named = f"Rev {block.revision or 'none'}" + (f"   Sheet {block.digest[:8]}" if block.digest else "")
     figure.fitted(right + 2.0, cut + 2.4, 38.0, named, 2.6)
     figure.fitted(x0 + 2.0, y0 + 1.9, x1 - x0 - 4.0, block.caution, 2.4)
 

@@ -37,12 +37,14 @@ class Measured:
         corners: Its corners (n, 3) [mm].
         bores: Its round holes.
         rounds: Cylinders and cones about the Z axis.
+        flats: Distances of its flat faces along Z from the Z axis [mm].
         box: Its bounding box [mm].
     """
 
     corners: Floats
     bores: tuple[Bore, ...]
     rounds: tuple[RoundFace, ...]
+    flats: tuple[float, ...]
     box: tuple[float, ...]
 
     @property
@@ -68,7 +70,7 @@ def measured(solid: Solid) -> Measured:
         solid: In its part frame.
     """
     corners = np.array([v.toTuple() for v in solid.Vertices()], dtype=float).reshape(-1, 3)
-    return Measured(corners, bores_of(solid), _rounds(solid), tuple(bounding_box(solid)))
+    return Measured(corners, bores_of(solid), _rounds(solid), _flats(solid), tuple(bounding_box(solid)))
 
 
 def _rounds(solid: Solid) -> tuple[RoundFace, ...]:
@@ -87,4 +89,14 @@ def _rounds(solid: Solid) -> tuple[RoundFace, ...]:
         if len(ends) >= 1:
             low, high = min(ends), max(ends)
             found.append(RoundFace(low[0], high[0], low[1], high[1]))
+    return tuple(found)
+
+
+def _flats(solid: Solid) -> tuple[float, ...]:
+    found = []
+    for face in solid.Faces():
+        if face.geomType() == "PLANE":
+            normal, at = face.normalAt(), face.Center()
+            if abs(normal.z) <= ROUND:
+                found.append(abs(normal.x * at.x + normal.y * at.y))
     return tuple(found)
