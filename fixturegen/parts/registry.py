@@ -39,7 +39,7 @@ class Made:
         placements: Where they stand, by group.
         welds: What is welded to what.
         hardware: Bought things (what, size, quantity, where).
-        steps: (order, words) of the assembly.
+        steps: (order, words) of the assembly; `Assembly.orders` says which numbers are what.
     """
 
     parts: tuple[Part, ...] = ()
@@ -75,13 +75,15 @@ def make_jig(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[tuple[Part, 
     names = [p.name for p in parts]
     if len(set(names)) != len(names):
         raise ValueError(f"part names are not unique: {sorted(names)}")
+    steps = sorted(s for m in made for s in m.steps)
     jig = Assembly(
         name="jig",
         frame="T",
         placements=tuple(places),
         welds=tuple(w for m in made for w in m.welds),
         hardware=tuple(h for m in made for h in m.hardware),
-        steps=tuple(words for _, words in sorted(s for m in made for s in m.steps)),
+        steps=tuple(words for _, words in steps),
+        orders=tuple(order for order, _ in steps),
     )
     return parts, (jig,)
 

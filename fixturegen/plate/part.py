@@ -201,6 +201,8 @@ class Assembly:
         welds: What is welded to what.
         hardware: Bought things, each as (what, size, quantity, where).
         steps: Order of assembly, in words.
+        orders: Of each step, where its maker told it: of the jig 0 to 19 making it, 20 to 55 setting the housing
+            up, 56 to 92 setting and reading, from 93 taking it off again.
     """
 
     name: str
@@ -209,3 +211,4 @@ class Assembly:
     welds: tuple[Weld, ...] = ()
     hardware: tuple[tuple[str, str, int, str], ...] = ()
     steps: tuple[str, ...] = field(default=())
+    orders: tuple[int, ...] = ()

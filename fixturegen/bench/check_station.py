@@ -1,0 +1,80 @@
+"""Checking the axle when it is cold and the jig is off."""
+
+from __future__ import annotations
+
+from fixturegen.bench.records import Listing, Reading, Station, tape_reading, taped
+from fixturegen.pages import cautions
+from fixturegen.pages.documents import Contents
+from fixturegen.studies.tube_cuts import shaft_readings
+
+ORDER = 70
+BEFORE = ("before beads", "cold")
+ZERO = (
+    "ZERO is the bar through both bores, cold, jig off, nothing clamped. A weld that still smokes has not finished "
+    "pulling: below hand-warm before a reading counts."
+)
+# limits to build to and to reject at: all common practice, no source
+CASTER_GOOD = "+/- 0.25 deg; reject 0.5 deg"
+SPLIT_GOOD = "0.25 deg; reject 0.5 deg"
+WIDTH_GOOD = "+/- 1/16 in; reject 1/8 in"
+END_GOOD = "0.010 in; reject 0.030 in"
+FACE_GOOD = "0.005 in over the face; reject 0.015 in"
+JOINT_GOOD = "+/- 1/32 in; reject 1/16 in"
+
+
+def station(contents: Contents) -> Station | None:
+    """The sheet of the finished axle's readings, and of those the axle shafts are ordered by."""
+    job, units = contents.job, contents.units
+    axle = job.axle
+    found = [Reading("bar through both bores", "slides and turns by hand", "no tight spot", "by hand", BEFORE)]
+    if axle.bench_caster is not None:
+        pinion = float(job.sheet.axle.pinion_angle)
+        planned = f"{axle.bench_caster:.2f} deg"
+        rolled = f"pinion level; in the vehicle {axle.bench_caster - pinion:.2f} deg"
+        for knuckle in axle.knuckles:
+            name, tool = f"caster, {knuckle.side}", "finder on the stub pins"
+            found.append(Reading(name, planned, CASTER_GOOD, tool, BEFORE, rolled))
+        found.append(Reading("caster, left less right", "0.00 deg", SPLIT_GOOD, "worked out", BEFORE))
+        for knuckle in axle.knuckles:
+            words = f"steering axis to the wheel mount surface, {knuckle.side}, at axle height"
+            inward = axle.half_width - abs(knuckle.axis_point[1])
+            found.append(tape_reading(words, inward, units, JOINT_GOOD, "tape or depth gauge", BEFORE))
+    ends = ("left up", "left fwd", "right up", "right fwd")
+    found += [
+        Reading("tube end to bar", "as before the beads", END_GOOD, "dial indicator, every 90 deg", ends),
+        Reading("end face square to the bar", "0.000 in", FACE_GOOD, "dial swung on the bar", ("left", "right")),
+        tape_reading(
+            "width between the wheel mount surfaces",
+            2.0 * axle.half_width,
+            units,
+            WIDTH_GOOD,
+            "tape, hooked on both",
+            BEFORE,
+        ),
+        Reading(
+            "toe and camber of bare wheel mount surfaces",
+            "0.0 deg",
+            "0.1 deg; reject 0.25 deg",
+            "toe bars; finder",
+            ("toe left", "toe right", "camber left", "camber right"),
+        ),
+    ]
+    rows = tuple((r.side, r.what, taped(r.expected, units, 64)) for r in shaft_readings(job.sheet, axle))
+    shafts = Listing(
+        "Read for the axle shafts",
+        "Order shafts only from what is read here, on the finished housing. The last column but one is a check on the "
+        "reading, never a length to order by.",
+        ("Side", "From where to where", "The sheet comes to"),
+        (0.1, 0.5, 0.4),
+        rows,
+        "measured",
+        0.2,
+    )
+    return Station(
+        slug="check-cold",
+        title="Check, cold",
+        zero=ZERO,
+        readings=tuple(found),
+        lists=(shafts,),
+        cautions=(cautions.COLD, cautions.LIFT, cautions.LOCAL_FIRST),
+    )

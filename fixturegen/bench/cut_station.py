@@ -1,0 +1,123 @@
+"""The cut list: plates, tubes and turned parts of the job, to be ticked off at saw, table and lathe."""
+
+from __future__ import annotations
+
+from fixturegen.bench.records import Listing, Station, assumed_of, caliper, taped
+from fixturegen.pages import cautions
+from fixturegen.pages.documents import Contents
+from fixturegen.plate import Part
+from fixturegen.plate.profile import bounds
+from fixturegen.studies.tube_cuts import tube_cuts
+from fixturegen.units.written import MM_PER_INCH
+
+ORDER = 10
+POUND = 0.45359237  # kg, exact
+ZERO = (
+    "ZERO for thickness, kerf and holes is what you measured. Cut the coupons first; a slot coupon that does not fit "
+    "stops the work here, not at the table."
+)
+
+
+def station(contents: Contents) -> Station | None:
+    """The sheet to cut by; parts that are held stand at its end, with the reason."""
+    job = contents.job
+    plates = [p for p in contents.released if p.profile is not None]
+    turned = [p for p in contents.released if p.turned is not None]
+    held = tuple((name, job.parts[name].label, why) for name, why in sorted(contents.held.items()) if name in job.parts)
+    plates.sort(key=lambda p: (p.thickness, p.name))
+    first = [p for p in plates if p.kind == "coupons"]
+    rest = [p for p in plates if p.kind != "coupons"]
+    return Station(
+        slug="cut-list",
+        title="Cut list",
+        zero=ZERO,
+        assumed=assumed_of(contents.assumptions, ("process", "plates", "sheets", "nesting", "brake")),
+        lists=(
+            _held(held),
+            *_plates("Coupons, first of all", first, contents),
+            *_plates("Plates", rest, contents),
+            _tubes(contents),
+            _turned(turned, contents),
+        ),
+        cautions=(cautions.TORCH,),
+    )
+
+
+def _held(rows: tuple[tuple[str, ...], ...]) -> Listing:
+    return Listing("HELD: do not cut these", "", ("Part", "What", "Why"), (0.22, 0.28, 0.5), rows)
+
+
+def _plates(title: str, parts: list[Part], contents: Contents) -> list[Listing]:
+    """A table for each thickness."""
+    head = ("Part", "Off", "Blank", "Holes", "Drilled", "Each")
+    note = "Drilled: holes that are marked or cut under size and finished with a drill or reamer; see the drawing."
+    found: list[Listing] = []
+    for thickness, material in dict.fromkeys((p.thickness, p.material) for p in parts):
+        same = [p for p in parts if (p.thickness, p.material) == (thickness, material)]
+        name = f"{title}, measured {caliper(thickness, contents.units)}, {material}"
+        rows = tuple(_plate_row(p, contents) for p in same)
+        found.append(Listing(name, "" if found else note, head, (0.34, 0.07, 0.26, 0.1, 0.11, 0.12), rows, "cut"))
+    return found
+
+
+def _plate_row(part: Part, contents: Contents) -> tuple[str, ...]:
+    if part.profile is None:
+        return ()
+    x0, y0, x1, y1 = bounds(part.profile.outer)
+    mass = contents.masses.get(part.name)
+    size = f"{(x1 - x0) / MM_PER_INCH:.2f} x {(y1 - y0) / MM_PER_INCH:.2f} in"
+    metric = f"{x1 - x0:.0f} x {y1 - y0:.0f} mm"
+    return (
+        part.name + (f" ({part.hand})" if part.hand else ""),
+        str(part.quantity),
+        metric if contents.units == "mm" else size,
+        str(len(part.profile.holes)),
+        str(sum(h.cut is None or h.cut != h.finished for h in part.profile.holes)),
+        f"{mass / POUND:.1f} lb" if mass is not None else "",
+    )
+
+
+def _tubes(contents: Contents) -> Listing:
+    units = contents.units
+    rows = [
+        (
+            f"axle tube, {c.side} ({c.name})",
+            "1",
+            f"{taped(c.outside_diameter, units, 64)} x {c.wall / MM_PER_INCH:.3f} in wall",
+            taped(c.length, units, 16),
+            f"{taped(c.insertion, units, 16)} goes in; bevel {c.bevel:.0f} deg, {taped(c.land, units, 64)} land",
+        )
+        for c in tube_cuts(contents.job.sheet)
+    ]
+    for p in contents.released:
+        if p.tube is None:
+            continue
+        side, wall, length, square = p.tube
+        shape = "square" if square else "round"
+        size = f"{shape} {taped(side, units, 64)} x {wall / MM_PER_INCH:.3f} in wall"
+        rows.append((p.label, str(p.quantity), size, taped(length, units, 16), ""))
+    note = "Long and short side by name: the wrong way round scraps both. Ends square to 1/64 in before the bevel."
+    head = ("Tube", "Off", "Section", "Cut to", "And")
+    return Listing("Tubes", note, head, (0.2, 0.05, 0.25, 0.22, 0.28), tuple(rows), "cut")
+
+
+def _turned(parts: list[Part], contents: Contents) -> Listing:
+    rows = []
+    for p in parts:
+        if p.turned is None:
+            continue
+        whole = sum(s.length for s in p.turned.steps)
+        largest = max(max(s.diameter, s.end_diameter or 0.0) for s in p.turned.steps)
+        rows.append(
+            (
+                p.name,
+                p.label,
+                str(p.quantity),
+                f"{largest / MM_PER_INCH:.3f} in x {whole / MM_PER_INCH:.3f} in",
+                p.material,
+            )
+        )
+    head = ("Part", "What", "Off", "Largest diameter x length", "Bar")
+    return Listing(
+        "Turned parts", "Sizes and fits on the drawings.", head, (0.22, 0.3, 0.06, 0.28, 0.14), tuple(rows), "done"
+    )

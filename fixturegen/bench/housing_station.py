@@ -1,0 +1,82 @@
+"""Setting the housing up on the table."""
+
+from __future__ import annotations
+
+from fixturegen.bench.records import Reading, Station, assumed_of, caliper, tape_reading, within
+from fixturegen.pages import cautions
+from fixturegen.pages.documents import Contents
+from fixturegen.studies.proofs import proofs_of
+from fixturegen.studies.readings import FAIL_ABOVE, WARN_ABOVE
+from fixturegen.units.written import MM_PER_INCH
+
+ORDER = 30
+FIRST, LAST = 21, 55  # orders of the jig's steps that belong here
+ROUND = ("up", "forward", "down", "rearward")
+WIDTH_GOOD = MM_PER_INCH / 16.0  # [mm] width between wheel mount surfaces; common practice, no source
+ZERO = {
+    "drop-out": (
+        "ZERO is the axle line: the bar through both bores of the jig, which stand where your third member has them. "
+        "Reach it with the bar. Not the tube, not the cover, not the table."
+    ),
+    "integral": (
+        "ZERO is the axle line: the bar through the carrier bearing bores, caps on and torqued. Reach it with the bar. "
+        "Not the tube, not the cover, not the table."
+    ),
+}
+
+
+def station(contents: Contents) -> Station | None:
+    """The sheet on which the housing is set up."""
+    job = contents.job
+    jig = job.assemblies.get("jig")
+    if jig is None:
+        return None
+    steps = tuple(words for words, order in zip(jig.steps, jig.orders, strict=False) if FIRST <= order <= LAST)
+    return Station(
+        slug="set-up-housing",
+        title="Set the housing up",
+        zero=ZERO[job.sheet.housing.kind],
+        assumed=assumed_of(contents.assumptions, ("housing", "tubes", "table", "bar", "third_member", "readings")),
+        readings=_readings(contents),
+        steps=steps,
+        cautions=(cautions.LIFT, cautions.PINCH, cautions.BOLTED),
+    )
+
+
+def _readings(contents: Contents) -> tuple[Reading, ...]:
+    job, units = contents.job, contents.units
+    plan, axle = job.plan, job.axle
+    found = [
+        tape_reading(
+            "bar centre above the table, at each end",
+            plan.height,
+            units,
+            within(MM_PER_INCH / 16.0, units, 4),
+            "tape, gross check",
+            ("left", "right"),
+        )
+    ]
+    for proof in proofs_of(job.sheet, axle, plan):
+        if proof.name.startswith("bar centre to"):
+            found.append(
+                Reading(proof.name, caliper(proof.value, units), within(proof.tolerance, units), proof.tool, ("found",))
+            )
+    found.append(
+        Reading("each pad of the stand against the face", "no gap", "thinnest feeler does not enter", "feeler")
+    )
+    found.append(
+        tape_reading(
+            "width between the wheel mount surfaces",
+            2.0 * axle.half_width,
+            units,
+            within(WIDTH_GOOD, units, 4),
+            "tape, hooked on both",
+        )
+    )
+    limits = f"middle of tube to bar {WARN_ABOVE / MM_PER_INCH:.3f} in; {FAIL_ABOVE / MM_PER_INCH:.3f} in: straighten"
+    for side, values in (("left", job.sheet.readings.left), ("right", job.sheet.readings.right)):
+        read = ", ".join(f"{way} {float(v) / MM_PER_INCH:+.3f}" for way, v in zip(ROUND, values, strict=True))
+        found.append(
+            Reading(f"dial on the bar at the {side} tube end", f"sheet has {read} in", limits, "dial indicator", ROUND)
+        )
+    return tuple(found)

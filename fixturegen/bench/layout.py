@@ -1,0 +1,248 @@
+"""A station on paper: big type, planned value beside an empty box, and a page more wherever there is no room left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+from fixturegen.bench.records import Listing, Reading, Station
+from fixturegen.pages import FINE, PLAIN, Book, Page, Paper, Pen, TitleBlock, write_in
+from fixturegen.pages.figure import LEADING, broken
+
+# heights of capitals [mm]; a page is read at arm's length, through safety glasses (common practice, no source)
+TITLE = 6.0
+TEXT = 3.3
+SMALL = 2.7
+ROOM = 2.0  # [mm] from a rule to the lettering
+WRITE = 11.0  # [mm] least height of a box to write in by hand with a marker
+TICK = 6.0  # [mm] side of a box to tick
+NAME = 1.9  # [mm] height of the small name in a box
+BLOCKS = 4.5  # [mm] between blocks
+CAUTION = Pen(0.9, "#b3261e")
+SHADE = Pen(0.0, fill="#e4e4e4")
+BAND = Pen(0.0, fill="#1a1a1a")
+MOST_ASSUMED = 10  # lines of assumptions on one sheet; the rest stand in the report
+SIGNED = (("Initials", 30.0), ("Date", 34.0), ("Local rule that applies", 62.0), ("Inspector", 0.0))
+SIGN_HIGH = 14.0  # [mm] boxes to sign in
+
+
+def station_pdf(station: Station, number: str, block: TitleBlock, paper: Paper) -> tuple[bytes, int]:
+    """The sheet of a station as PDF, and how many pages it has.
+
+    Args:
+        station: What it says.
+        number: Which sheet of how many, like "2 of 7".
+        block: Title block of the job.
+        paper: Letter or A4.
+    """
+    book = Book(f"{station.title}: {block.job}", block, paper)
+    flow = _Flow(book, station, number)
+    flow.cautions()
+    flow.assumed()
+    flow.readings()
+    flow.steps()
+    for listing in station.lists:
+        flow.listing(listing)
+    return book.pdf(), len(book.pages)
+
+
+class _Flow:
+    """Blocks one under the other; what finds no room goes onto a new page."""
+
+    def __init__(self, book: Book, station: Station, number: str) -> None:
+        self.book, self.station, self.number = book, station, number
+        self.page: Page
+        self.y = 0.0
+        self._turn()
+
+    def _turn(self) -> None:
+        """Begin a page, with the band of the station on top and what is zero under it."""
+        more = " (continued)" if self.book.pages else ""
+        self.page = self.book.page(f"{self.station.title}{more}", "not to scale", scale_bar=False)
+        self.x0, self.low, self.x1, top = self.page.inside
+        high = TITLE + 2.0 * ROOM + 1.0
+        self.page.rect(self.x0, top - high, self.x1, top, BAND)
+        white = "#ffffff"
+        base = top - high + ROOM + 1.0
+        self.page.fitted(self.x0 + 3.0, base, self.wide - 44.0, self.station.title.upper(), TITLE, "start", True, white)
+        self.page.text(self.x1 - 3.0, base, f"Sheet {self.number}", 4.0, "end", 0.0, True, white)
+        self.y = top - high - 3.0
+        if more:
+            return
+        # who signs, signs the first page
+        self._signed()
+        self.low += SIGN_HIGH + 2.0
+        self.y = self.page.paragraph(self.x0, self.y, self.wide, self.station.zero, TEXT, bold=True) - 1.0
+
+    @property
+    def wide(self) -> float:
+        """Width there is [mm]."""
+        return self.x1 - self.x0
+
+    def _room(self, high: float, head: Callable[[], None] | None = None) -> None:
+        """Turn the page when a block [mm] has no room; then draw its head again."""
+        if self.y - high < self.low:
+            self._turn()
+            if head is not None:
+                head()
+
+    def _heading(self, words: str) -> None:
+        self.y -= BLOCKS + 4.2
+        self.page.text(self.x0, self.y, words, 4.2, bold=True)
+        self.y -= 2.0
+
+    def cautions(self) -> None:
+        """What can hurt, framed."""
+        if not self.station.cautions:
+            return
+        room = self.wide - 8.0
+        lines = [broken(f"- {c}", room, SMALL, True) for c in self.station.cautions]
+        high = sum(len(rows) for rows in lines) * LEADING * SMALL + 3.0 * ROOM
+        self._room(high)
+        top = self.y
+        self.page.rect(self.x0 + 0.5, top - high, self.x1 - 0.5, top, CAUTION)
+        y = top - ROOM
+        for caution in self.station.cautions:
+            y = self.page.paragraph(self.x0 + 4.0, y, room, f"- {caution}", SMALL, bold=True)
+        self.y = top - high
+
+    def assumed(self) -> None:
+        """What was not measured and is used here."""
+        if not self.station.assumed:
+            return
+        shown = self.station.assumed[:MOST_ASSUMED]
+        left = len(self.station.assumed) - len(shown)
+        rows = [f"{key} = {used}" for key, used in shown]
+        if left:
+            rows.append(f"and {left} more, in the report")
+        text = "; ".join(rows) + "."
+        high = BLOCKS + 5.0 + len(broken(text, self.wide, SMALL)) * LEADING * SMALL
+        self._room(high)
+        self._heading("Assumed, not measured: look at these first")
+        self.y = self.page.paragraph(self.x0, self.y, self.wide, text, SMALL)
+
+    def readings(self) -> None:
+        """Planned value, limit and tool, and a box for each value to be read."""
+        readings = self.station.readings
+        if not readings:
+            return
+        self._room(BLOCKS + 30.0)
+        self._heading("Set and read")
+        self._reading_head()
+        for reading in readings:
+            high = self._reading_height(reading)
+            self._room(high, self._reading_head)
+            self._reading(reading, high)
+
+    def _columns(self) -> tuple[float, float, float, float, float]:
+        """Left edges of what, planned, within, tool and boxes [mm]."""
+        shares = (0.0, 0.26, 0.49, 0.66, 0.78)
+        a, b, c, d, e = (self.x0 + share * self.wide for share in shares)
+        return a, b, c, d, e
+
+    def _reading_head(self) -> None:
+        high = SMALL + 2.0 * ROOM
+        self.page.rect(self.x0, self.y - high, self.x1, self.y, SHADE)
+        for x, words in zip(self._columns(), ("What", "Planned", "Good within", "Tool", "Found"), strict=True):
+            self.page.text(x + 1.2, self.y - high + ROOM, words, SMALL, bold=True)
+        self.y -= high
+
+    def _cells(self, reading: Reading) -> list[tuple[float, float, str, float, bool]]:
+        """(left, width, text, size, bold) of each cell [mm]."""
+        edges = (*self._columns(), self.x1)
+        texts = (reading.what, reading.planned, reading.within, reading.tool)
+        sizes, bolds = (TEXT - 0.3, TEXT, TEXT - 0.3, SMALL - 0.2), (False, True, False, False)
+        return [(a, b - a - 2.4, t, s, w) for a, b, t, s, w in zip(edges, edges[1:], texts, sizes, bolds, strict=False)]
+
+    def _reading_height(self, reading: Reading) -> float:
+        high = [len(broken(t, w, s, b)) * LEADING * s for _, w, t, s, b in self._cells(reading)]
+        if reading.beside:
+            high[1] += len(broken(reading.beside, self._cells(reading)[1][1], SMALL)) * LEADING * SMALL
+        most = max(high)
+        return max(most + ROOM, WRITE * -(-len(reading.boxes) // 2) + 1.0)
+
+    def _reading(self, reading: Reading, high: float) -> None:
+        for left, width, text, size, bold in self._cells(reading):
+            low = self.page.paragraph(left + 1.2, self.y - 1.2, width, text, size, bold)
+            if bold and reading.beside:
+                self.page.paragraph(left + 1.2, low, width, reading.beside, SMALL)
+        start = self._columns()[-1]
+        side_by_side = 2 if len(reading.boxes) > 1 else 1
+        rows = -(-len(reading.boxes) // side_by_side)
+        each = (self.x1 - start) / side_by_side
+        tall = high / rows
+        for k, label in enumerate(reading.boxes):
+            row, column = divmod(k, side_by_side)
+            x, y = start + column * each, self.y - (row + 1) * tall
+            write_in(self.page, x, y, each, tall, label, NAME)
+        self.y -= high
+        self.page.line(self.x0, self.y, self.x1, self.y, FINE)
+
+    def steps(self) -> None:
+        """What to do, in order, each with a box to tick."""
+        if not self.station.steps:
+            return
+        self._room(BLOCKS + 25.0)
+        self._heading("In this order")
+        left = self.x0 + TICK + 13.0
+        for number, step in enumerate(self.station.steps, 1):
+            high = max(len(broken(step, self.x1 - left, TEXT)) * LEADING * TEXT, TICK) + ROOM
+            self._room(high)
+            self.page.rect(self.x0, self.y - TICK - 0.8, self.x0 + TICK, self.y - 0.8, PLAIN)
+            self.page.text(left - 2.0, self.y - 0.8 - TEXT, f"{number}.", TEXT, "end", bold=True)
+            self.page.paragraph(left, self.y - 0.8, self.x1 - left, step, TEXT)
+            self.y -= high
+
+    def listing(self, listing: Listing) -> None:
+        """A table whose rows end with a box."""
+        if not listing.rows:
+            return
+        note = len(broken(listing.note, self.wide, SMALL)) * LEADING * SMALL if listing.note else 0.0
+        self._room(BLOCKS + note + 30.0)
+        self._heading(listing.title)
+        if listing.note:
+            self.y = self.page.paragraph(self.x0, self.y, self.wide, listing.note, SMALL) - 1.0
+        edges = self._edges(listing)
+
+        def head() -> None:
+            self._row((*listing.head, listing.box), edges, SMALL, True, 0.0)
+
+        head()
+        for row in listing.rows:
+            cells = (*row, "")
+            high = self._row_height(cells, edges, TEXT - 0.4)
+            self._room(high, head)
+            self._row(cells, edges, TEXT - 0.4, False, high)
+
+    def _edges(self, listing: Listing) -> list[float]:
+        box = listing.box_share * self.wide if listing.box else 0.0
+        whole = sum(listing.shares)
+        edges = [self.x0]
+        for share in listing.shares:
+            edges.append(edges[-1] + share / whole * (self.wide - box))
+        return [*edges, self.x1]
+
+    def _row_height(self, cells: Sequence[str], edges: list[float], size: float, bold: bool = False) -> float:
+        widths = [b - a - 2.4 for a, b in pairwise(edges)]
+        most = max(len(broken(c, max(w, 1.0), size, bold)) for c, w in zip(cells, widths, strict=False))
+        return max(most * LEADING * size + ROOM, 8.0)
+
+    def _row(self, cells: Sequence[str], edges: list[float], size: float, bold: bool, high: float) -> None:
+        high = high or self._row_height(cells, edges, size, bold)
+        if bold:
+            self.page.rect(self.x0, self.y - high, self.x1, self.y, SHADE)
+        for (a, b), text in zip(pairwise(edges), cells, strict=False):
+            if b - a > 1.0:
+                self.page.paragraph(a + 1.2, self.y - 1.2, b - a - 2.4, text, size, bold)
+        for edge in edges:
+            self.page.line(edge, self.y, edge, self.y - high, FINE)
+        self.y -= high
+        self.page.line(self.x0, self.y, self.x1, self.y, FINE)
+
+    def _signed(self) -> None:
+        """Boxes for initials, date, the local rule and the local inspector, at the foot of the page."""
+        y, x = self.low + 1.0, self.x0
+        for label, width in SIGNED:
+            wide = width or self.x1 - x
+            write_in(self.page, x, y, wide, SIGN_HIGH, label)
+            x += wide

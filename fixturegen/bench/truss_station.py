@@ -1,0 +1,62 @@
+"""Fitting the truss: what is put where, gaps to feel for, beads in their order."""
+
+from __future__ import annotations
+
+from fixturegen.bench.records import Listing, Reading, Station, assumed_of, taped
+from fixturegen.pages import cautions
+from fixturegen.pages.documents import Contents
+
+ORDER = 60
+PARTS = ("Part", "What", "How many", "Know first")
+NAME = "truss"
+ZERO = (
+    "ZERO along the axle is the machined wheel mount surface; across it is the axle line, pinion level. The bar stays "
+    "in its bores while the truss is tacked, and is turned by hand after every bead."
+)
+
+
+def station(contents: Contents) -> Station | None:
+    """The sheet on which the truss is fitted; None where the job has none."""
+    job, units = contents.job, contents.units
+    truss = job.assemblies.get(NAME)
+    if truss is None:
+        return None
+    names = [name for name in dict.fromkeys(p.part for p in truss.placements) if name in job.parts]
+    rows = []
+    for name in names:
+        part = job.parts[name]
+        state = "HELD: not cut" if name in contents.held else f"{part.quantity} off, {taped(part.thickness, units, 64)}"
+        rows.append((name, part.label, state, "; ".join(part.notes[:1])))
+    beads = tuple(
+        (w.parts[0], w.parts[1], taped(w.leg, units, 16), taped(w.length, units, 8), w.words)
+        for w in truss.welds
+        if not any(p in contents.held for p in w.parts)
+    )
+    return Station(
+        slug="fit-truss",
+        title="Fit the truss",
+        zero=ZERO,
+        assumed=assumed_of(contents.assumptions, ("truss",)),
+        readings=_readings(),
+        steps=truss.steps,
+        lists=(
+            Listing("Parts", "", PARTS, (0.2, 0.3, 0.25, 0.35), tuple(rows), "fits"),
+            Listing("Beads", "", ("Part", "To", "Leg", "Length", "How"), (0.17, 0.15, 0.15, 0.2, 0.33), beads, "done"),
+        ),
+        cautions=(cautions.VENT, cautions.IRON, cautions.CLEANER, cautions.EARTH, cautions.LIFT),
+    )
+
+
+def _readings() -> tuple[Reading, ...]:
+    return (
+        Reading("root gap, plates to tube and housing, dry", "as the bead asks", "1/16 in at most", "feeler, wire"),
+        Reading("cover, its bolts, fill plug, third member", "come off and go on", "all of them", "try each", ("dry",)),
+        Reading("bar in its bores", "turns by hand", "no tight spot", "by hand", ("dry", "tacked", "cold")),
+        Reading(
+            "dial at each tube end, up and down",
+            "what it was before",
+            "0.010 in (common practice)",
+            "dial indicator",
+            ("left dry", "left cold", "right dry", "right cold"),
+        ),
+    )

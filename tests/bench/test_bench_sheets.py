@@ -1,0 +1,152 @@
+"""Bench sheets: every planned value beside an empty box, nothing off the page, read back by another library."""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from fixturegen import pipeline
+from fixturegen.bench.documents import documents, stations
+from fixturegen.bench.layout import station_pdf
+from fixturegen.bench.records import Listing, Reading, Station, fraction, tape_reading
+from fixturegen.checks.registry import Job
+from fixturegen.pages import A4, LETTER, TitleBlock, read_pdf
+from fixturegen.pages.documents import Contents
+from fixturegen.pages.proving import findings_of
+from fixturegen.plate import Assembly
+from fixturegen.sheet import assumptions, digest
+from tests.few_brackets import few_brackets
+
+BLOCK = TitleBlock("Job", "B", "0123456789ab")
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def contents_of(example: str, folder: Path) -> Contents:
+    path = folder / "sheet.toml"
+    path.write_text(few_brackets((EXAMPLES / example).read_text("utf-8")), encoding="utf-8")
+    sheet = pipeline.read(path)
+    axle = pipeline.axle_of(sheet)
+    job = Job(sheet, axle, pipeline.plan_of(sheet, axle))
+    pipeline._add_parts(job)
+    return Contents(job, digest(sheet), assumptions=assumptions(sheet))
+
+
+@pytest.fixture(scope="module")
+def front(tmp_path_factory: pytest.TempPathFactory) -> Contents:
+    return contents_of("front-dropout-kingpin.toml", tmp_path_factory.mktemp("front"))
+
+
+def by_slug(contents: Contents, slug: str) -> Station:
+    return next(s for s in stations(contents) if s.slug == slug)
+
+
+def test_the_stations_stand_in_the_order_of_the_work(front: Contents) -> None:
+    slugs = [s.slug for s in stations(front)]
+    wanted = ["cut-list", "hardware", "make-the-jig", "set-up-housing", "set-caster", "place-brackets", "check-cold"]
+    assert [s for s in slugs if s in wanted] == wanted
+
+
+def test_every_sheet_is_proved_and_says_job_revision_digest_caution_and_who_signs(front: Contents) -> None:
+    for document in documents(front):
+        assert all(f.level.value == "pass" for f in findings_of(document)), document.path
+        read = read_pdf(document.content)
+        assert len(read.pages) == len(document.proofs)
+        for page in read.pages:
+            assert "Rev A" in page.text and front.digest[:8] in page.text and "not certified" in page.text
+        first = read.pages[0].text
+        assert "Inspector" in first and "Initials" in first and "Local rule" in first
+
+
+def test_every_step_and_every_reading_of_a_station_stands_on_its_paper(front: Contents) -> None:
+    one = by_slug(front, "set-caster")
+    text = squeezed(" ".join(p.text for p in read_pdf(station_pdf(one, "1 of 1", BLOCK, LETTER)[0]).pages))
+    for words in (*one.steps, *(r.what for r in one.readings), *(r.planned for r in one.readings), *one.cautions):
+        assert squeezed(words) in text, words
+
+
+def squeezed(text: str) -> str:
+    return "".join(text.split())
+
+
+def test_all_steps_of_the_jig_stand_on_one_sheet_and_once(front: Contents) -> None:
+    told = [step for s in stations(front) if "brackets" not in s.slug for step in s.steps]
+    jig = front.job.assemblies["jig"].steps
+    assert sorted(told) == sorted(jig)
+
+
+def test_caster_on_the_sheet_is_bench_less_pinion(front: Contents) -> None:
+    # common practice, no source: 17 deg on the bench, pinion raised 10 deg, gives 7 deg in the vehicle
+    rows = [r for r in by_slug(front, "set-caster").readings if r.what.startswith("caster, left")]
+    assert rows[0].planned == "17.00 deg" and "in the vehicle 7.00 deg, pinion 10.0 deg up" in rows[0].beside
+
+
+def test_nothing_is_drawn_off_the_paper_or_over_the_title_block(front: Contents) -> None:
+    for document in documents(replace(front, paper=A4)):
+        for page in read_pdf(document.content).pages:
+            assert math.isclose(page.width, 210.0, abs_tol=0.05)
+            low = 10.0 + 22.0  # margin and title block [mm]
+            for box in (*(p.box for p in page.paths), *(w.box for w in page.words)):
+                x0, y0, x1, y1 = box
+                assert x0 >= 9.5 and x1 <= page.width - 9.5 and y1 <= page.height - 9.0, box
+                assert y1 <= low + 0.5 or y0 >= low - 0.5, box
+
+
+def test_a_held_part_is_named_as_held_and_is_not_in_the_list_to_cut(front: Contents) -> None:
+    held = replace(front, held={"index-plate": "FIT-01: it meets the tube"})
+    one = by_slug(held, "cut-list")
+    rows = {row[0]: lst.title for lst in one.lists for row in lst.rows}
+    assert rows["index-plate"].startswith("HELD") and "FIT-01: it meets the tube" in one.lists[0].rows[0]
+    assert not any(lst.rows and row[0] == "index-plate" for lst in one.lists[1:] for row in lst.rows)
+    assert not by_slug(front, "cut-list").lists[0].rows
+
+
+def test_a_rear_axle_has_no_sheet_for_caster(tmp_path: Path) -> None:
+    slugs = [s.slug for s in stations(contents_of("rear-dropout.toml", tmp_path))]
+    assert "set-caster" not in slugs and "set-up-housing" in slugs
+
+
+def test_a_job_with_a_truss_has_a_sheet_for_it(front: Contents) -> None:
+    job = replace_assemblies(front.job, Assembly("truss", "A", (), steps=("Set the front plate on its marks.",)))
+    one = by_slug(replace(front, job=job), "fit-truss")
+    assert one.steps == ("Set the front plate on its marks.",)
+
+
+def replace_assemblies(job: Job, extra: Assembly) -> Job:
+    named = {**job.assemblies, extra.name: extra}
+    return Job(job.sheet, job.axle, job.plan, job.parts, named, brackets=job.brackets)
+
+
+def test_a_fraction_stands_over_its_decimals_and_millimetres() -> None:
+    # 91.9 mm = 3.6181 in; nearest 1/32 is 3 5/8 (3.6250)
+    row = tape_reading("x", 91.9, "in", "+/- 1/16 in", "tape")
+    assert (row.planned, row.beside) == ("3 5/8 in", "3.618 in, 91.9 mm")
+    assert fraction(25.4 / 32.0) == "1/32 in" and tape_reading("x", 91.9, "mm", "", "").planned == "91.9 mm"
+
+
+def test_the_same_job_gives_the_same_bytes(front: Contents) -> None:
+    assert [d.content for d in documents(front)] == [d.content for d in documents(front)]
+
+
+def test_a_list_of_three_hundred_rows_and_odd_names_runs_over_pages_and_loses_none() -> None:
+    odd = ("naïve ≤ ½", "مرحبا", "bracket 🔧")
+    rows = tuple((f"part-{n:03d}", odd[n % 3]) for n in range(300))
+    one = Station("x", "Many", "ZERO", lists=(Listing("Plates", "", ("Part", "What"), (1.0, 1.0), rows, "cut"),))
+    content, pages = station_pdf(one, "1 of 1", BLOCK, LETTER)
+    read = read_pdf(content)
+    text = " ".join(p.text for p in read.pages)
+    assert len(read.pages) == pages > 8
+    assert all(f"part-{n:03d}" in text for n in range(300))
+
+
+def test_every_reading_has_an_empty_box_for_each_name(front: Contents) -> None:
+    one = Station("x", "Boxes", "ZERO", readings=(Reading("a", "1 in", "", "tape", ("up", "fwd", "down", "rear")),))
+    page = read_pdf(station_pdf(one, "1 of 1", BLOCK, LETTER)[0]).pages[0]
+    assert all(word in page.text for word in ("up", "fwd", "down", "rear"))
+    named = [w for w in page.words if w.text in ("up", "fwd", "down", "rear")]
+    boxes = [p.box for p in page.paths if p.closed and 10.0 < p.box[3] - p.box[1] < 30.0 and p.box[2] - p.box[0] < 40.0]
+    for word in named:
+        x, y = word.box[0], word.box[1]
+        assert any(x0 <= x <= x1 and y0 <= y <= y1 for x0, y0, x1, y1 in boxes), word
+    # words on one line with others are read as one piece of text
+    assert len(named) >= 2 and len(set(boxes)) >= 4
