@@ -37,7 +37,7 @@ NO_TRAVEL = (
     "links, their loads and strength over the travel are not in this: see `fixturegen links`, or leave out --sheet"
 )
 # steps of the second process after which these are kept
-ASSEMBLIES, PICTURES, SHEETS = (len(LOADED) + n for n in (1, 2, 3))
+ASSEMBLIES, PICTURES, SHEETS, VIEW = (len(LOADED) + n for n in (1, 2, 3, 4))
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ def build(
         units: Unit of the cut files; the sheet's when not given.
         progress: Told what is being done.
     """
-    from fixturegen import aside, keeping
+    from fixturegen import aside, keeping, view_flow
 
     sheet = read(sheet_path)
     # what is only kept for later cannot be handed over when nothing is kept
@@ -133,7 +133,7 @@ def build(
         for module in LOADED:
             second.give(import_module, module)
         outcome = _built(sheet_path, sheet, out, only, units, progress, second)
-    return replace(outcome, warnings=(*second.told, *_remembered(sheet_path)))
+    return replace(outcome, warnings=(*second.told, *view_flow.told(), *_remembered(sheet_path)))
 
 
 def _built(
@@ -175,13 +175,14 @@ def _built(
             second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
-        _write_papers(stage, outcome, draft.masses, progress, second)
-        findings = (*outcome.findings, staging.write_summary(order, _contents(outcome, order.units, draft)))
+        contents = _contents(outcome, order.units, draft)
+        _write_papers(stage, outcome, contents, progress, second)
+        findings = (*outcome.findings, staging.write_summary(order, contents))
     return replace(outcome, findings=findings)
 
 
 def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[None]:
-    """What the second process keeps for the first: files of assemblies, pictures, files of sheets; one step each.
+    """What the second process keeps for the first: files of assemblies, pictures, files of sheets, meshes; a step each.
 
     It takes it that no part will be held. Where one is, what hangs on it is made again without it.
 
@@ -191,7 +192,7 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         whole: The build sheet, or None when one kind of part is written and nothing is put together.
         units: Unit of the cut files.
     """
-    from fixturegen import keeping, nest_flow
+    from fixturegen import keeping, nest_flow, view_flow
     from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.write import sheet_files, staging
 
@@ -204,6 +205,8 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         if whole:
             sheets = nest_flow.cut_sheets(job.sheet, nest_flow.nests_of(whole, job.sheet, job.parts.values()))
             sheet_files.sheets_ahead(job.sheet, sheets, units, staging.kerf_in_files(job.sheet))
+        yield
+        view_flow.view_ahead(job)
         yield
 
 
@@ -234,10 +237,9 @@ def _place(sheet_path: Path, out: Path | None, only: str | None) -> Path:
     return place.with_name(f"{place.name}-{only}") if only and place.name else place
 
 
-def _write_papers(
-    stage: Path, outcome: Outcome, masses: dict[str, float], progress: Progress, second: aside.Aside
-) -> None:
+def _write_papers(stage: Path, outcome: Outcome, contents: Contents, progress: Progress, second: aside.Aside) -> None:
     """The report, from what is released and what is held."""
+    from fixturegen import view_flow
     from fixturegen.papers.contents import Facts, report_of
     from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.papers.report import write_report
@@ -253,12 +255,15 @@ def _write_papers(
         findings=outcome.findings,
         numbers=outcome.numbers,
         held=outcome.held,
-        masses=masses,
+        masses={name: m.mass for name, m in contents.measured.items()},
         pictures=(),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
         sheets=outcome.sheets,
     )
     report = report_of(job, facts)
+    if second.reached(SHEETS):
+        second.wait(VIEW)
+    report = view_flow.with_view(report, job, contents)
     # pictures take longest of all that is made ahead: they are asked for when nothing else is left to do
     second.wait(PICTURES)
     write_report(stage / "report.html", replace(report, pictures=jig_pictures(job)))

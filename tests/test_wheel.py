@@ -22,8 +22,9 @@ QUIET = {"PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1"}
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel of this source, made from a copy so that nothing is written into the repository."""
     source = tmp_path_factory.mktemp("source")
-    for name in ("fixturegen", "params"):
-        shutil.copytree(ROOT / name, source / name, ignore=shutil.ignore_patterns("__pycache__"))
+    # with the bundle of the 3-D view as it was made when this was installed: it is not made again
+    for name in ("fixturegen", "params", "viewer_js"):
+        shutil.copytree(ROOT / name, source / name, ignore=shutil.ignore_patterns("__pycache__", "node_modules"))
     for name in ("pyproject.toml", "README.md"):
         shutil.copy(ROOT / name, source)
     target = tmp_path_factory.mktemp("wheel")
@@ -75,7 +76,8 @@ def test_the_wheel_holds_every_shipped_table_and_no_test_or_output(wheel: Path) 
     inside = {n.removeprefix("fixturegen/params/") for n in names if n.startswith("fixturegen/params/")}
     assert inside == {p.name for p in (ROOT / "params").glob("*.toml")}
     assert {n.partition("/")[0] for n in names} == {"fixturegen", "fixturegen-0.1.0.dist-info"}
-    for name in ("fixturegen/schema/summary-1.json", "fixturegen/papers/report.html.j2"):
+    view = [f"fixturegen/viewer/{name}" for name in ("view.html.j2", "bundle/viewer.js", "bundle/viewer.css")]
+    for name in ("fixturegen/schema/summary-1.json", "fixturegen/papers/report.html.j2", *view):
         assert name in names
 
 

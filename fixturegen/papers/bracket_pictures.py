@@ -6,17 +6,11 @@ import base64
 from typing import Any
 
 from fixturegen.bodies.axle import bodies_in, jig_solids
+from fixturegen.bodies.colours import BRACKET, GHOST, HOLDER, TURNED, Colour
 from fixturegen.checks.registry import Job
 from fixturegen.papers.report import Picture
 from fixturegen.shapes.pictures import pictures_bytes
 
-Colour = tuple[float, float, float]
-
-# told apart by lightness too, for people who do not see red and green apart
-BRACKET: Colour = (0.90, 0.65, 0.16)
-HOLDER: Colour = (0.27, 0.40, 0.58)
-TURNED: Colour = (0.25, 0.66, 0.75)
-AXLE: Colour = (0.78, 0.78, 0.74)
 THROUGH = 0.3  # opacity of the axle beside the locators [1]
 SIZE = (1280, 860)
 ON_AXLE = (
@@ -35,7 +29,7 @@ def bracket_pictures(job: Job) -> tuple[Picture, ...]:
     items = [(s, BRACKET, 1.0) for (i, _), s in jig_solids(job, "brackets").items() if places[i].group in on_axle]
     if not items:
         return ()
-    items += [(solid, AXLE, 1.0) for solid in bodies_in(job, "A").values()]
+    items += [(solid, GHOST, 1.0) for solid in bodies_in(job, "A").values()]
     found = _shots(items, ON_AXLE, "The brackets on the bare axle: amber; pinion level; a truss is not drawn")
     return (*found, *_locators(job))
 
@@ -50,7 +44,7 @@ def _locators(job: Job) -> tuple[Picture, ...]:
         for (i, name), solid in jig_solids(job, "locators").items()
         if i < len(places)
     ]
-    items += [(solid, AXLE, THROUGH) for solid in bodies_in(job, "T").values()]
+    items += [(solid, GHOST, THROUGH) for solid in bodies_in(job, "T").values()]
     words = "The locators on the table: posts and arms dark blue, dummy bolts, spools and spacers light blue, brackets "
     return _shots(items, ON_TABLE, words + "amber, axle as a ghost; the caster jig is left out")
 

@@ -100,7 +100,7 @@ class FindingRow:
 
 @dataclass(frozen=True)
 class Report:
-    """Everything the page shows, as texts."""
+    """Everything the page shows, as texts; `view` and `view_code` are HTML of our own: the 3-D view and its script."""
 
     title: str
     revision: str
@@ -127,6 +127,8 @@ class Report:
     sheets: tuple[SheetCard, ...] = ()
     sheets_note: str = ""
     sections: tuple[Section, ...] = ()
+    view: str = ""
+    view_code: str = ""
 
 
 def picture_of(path: Path, caption: str) -> Picture:

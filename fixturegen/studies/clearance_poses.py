@@ -66,10 +66,30 @@ class Line:
         return first.origins[0], last.origins[0] + self.length * last.rotations[0][:, 2]
 
 
-def tour_of(sheet: Sheet, axle: AxleModel) -> tuple[Tour, tuple[Line, ...]]:
+@dataclass(frozen=True, eq=False)
+class Stage:
+    """Positions of the wheels, and how far they are steered at each.
+
+    Attributes:
+        left: Travel of the left wheel, up positive (m,) [mm].
+        right: Of the right wheel (m,) [mm].
+        shares: Of full lock, left positive; 0 is straight ahead.
+    """
+
+    left: Array
+    right: Array
+    shares: tuple[float, ...] = (0.0,)
+
+
+def tour_of(sheet: Sheet, axle: AxleModel, stages: tuple[Stage, ...] | None = None) -> tuple[Tour, tuple[Line, ...]]:
     """The poses with the movers every axle has, and every line of the sheet.
 
     Without [links] there is ride height alone.
+
+    Args:
+        sheet: The build sheet.
+        axle: The idealized axle.
+        stages: Where the wheels go; when not given, the grid that clearances are looked at over.
 
     Raises:
         InputFault: When the links are no linkage.
@@ -80,31 +100,33 @@ def tour_of(sheet: Sheet, axle: AxleModel) -> tuple[Tour, tuple[Line, ...]]:
         note = "no [links] on the sheet: looked at ride height only"
         return Tour((Place(0.0, 0.0, 0.0, "ride"),), _riding(at, at, at), 0, (note,)), ()
     linkage = linkage_on(sheet, axle)
-    left, right = _wheels(sheet)
-    heave, roll = wheel_travel(left, right, linkage.stance.half_track)
-    poses = poses_at(linkage, heave, roll, traced=False)
     steering, lock = steering_on(sheet, axle), lock_on(sheet)
+    steered = steering is not None and lock is not None
     notes: list[str] = []
     if axle.front and steering is None:
         notes.append("no [links.steering]: the knuckles were looked at straight ahead only")
     elif steering is not None and lock is None:
         notes.append("no lock in [links.steering]: the wheels were looked at straight ahead only")
-    shares = LOCKS if steering is not None and lock is not None else (0.0,)
-    sets = [_set(sheet, poses, steering, share * (lock or 0.0)) for share in shares]
-    places = [
-        _place(sheet, linkage, float(a), float(b), float(z), float(r), share, lock or 0.0)
-        for share in shares
-        for a, b, z, r in zip(left, right, heave, roll, strict=True)
-    ]
-    keep = np.concatenate([poses.reached for _ in shares])
+    sets, places, reached, missed, asked = [], [], [], 0, 0
+    for stage in (Stage(*_wheels(sheet), LOCKS),) if stages is None else stages:
+        heave, roll = wheel_travel(stage.left, stage.right, linkage.stance.half_track)
+        poses = poses_at(linkage, heave, roll, traced=False)
+        missed, asked = missed + int((~poses.reached).sum()), asked + poses.heave.size
+        for share in stage.shares if steered else tuple(s for s in stage.shares if s == 0.0):
+            sets.append(_set(sheet, poses, steering, share * (lock or 0.0)))
+            reached.append(poses.reached)
+            places += [
+                _place(sheet, float(a), float(b), float(z), float(r), share, lock or 0.0)
+                for a, b, z, r in zip(stage.left, stage.right, heave, roll, strict=True)
+            ]
+    keep = np.concatenate(reached)
     way = [abs(p.heave) + abs(p.roll) + abs(p.steer) for p in places]
     order = np.array(sorted(np.flatnonzero(keep), key=lambda i: (round(way[i], 6), i)), dtype=np.intp)
     joined = {name: _joined([s[name] for s in sets], order) for name in sets[0]}
     lines = tuple(_lines(sheet, axle, linkage, joined, notes))
     motions = {name: m for name, m in joined.items() if not isinstance(m, _Ends)}
-    missed = int((~poses.reached).sum())
     if missed:
-        notes.append(f"the links do not reach {missed} of {poses.heave.size} positions of the wheels (LNK-01)")
+        notes.append(f"the links do not reach {missed} of {asked} positions of the wheels (LNK-01)")
     return Tour(tuple(places[int(i)] for i in order), motions, missed, tuple(notes)), lines
 
 
@@ -126,9 +148,7 @@ def _wheels(sheet: Sheet) -> tuple[Array, Array]:
     return left.ravel(), right.ravel()
 
 
-def _place(
-    sheet: Sheet, linkage: Linkage, left: float, right: float, heave: float, roll: float, share: float, lock: float
-) -> Place:
+def _place(sheet: Sheet, left: float, right: float, heave: float, roll: float, share: float, lock: float) -> Place:
     links = links_on(sheet)
 
     def where(travel: float) -> int | None:

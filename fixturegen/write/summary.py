@@ -105,7 +105,7 @@ def _library(name: str) -> Input:
 def _program() -> Input:
     home = Path(fixturegen.__file__).parent
     total = hashlib.sha256()
-    for path in sorted(p for p in home.rglob("*") if p.suffix in (".py", ".json", ".j2")):
+    for path in sorted(p for p in home.rglob("*") if p.suffix in (".py", ".json", ".j2", ".js", ".css")):
         total.update(path.relative_to(home).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
     return Input("fixturegen", "program", fixturegen.__version__, total.hexdigest())
 

@@ -1,0 +1,55 @@
+"""The 3-D view as a piece of the report: markup that works without it, data, style and script."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from fixturegen.checks.registry import Job
+from fixturegen.viewer.bundle import FOLDER, bundled
+from fixturegen.viewer.payload import Told, payload
+from fixturegen.viewer.scenes import Scene, standing_scenes
+from fixturegen.viewer.travel import travel_scene
+
+
+def scenes_of(job: Job) -> tuple[Scene, ...]:
+    """Every scene of a job, in the order in which they are offered."""
+    travel = travel_scene(job)
+    return (*standing_scenes(job), *(() if travel is None else (travel,)))
+
+
+@dataclass(frozen=True)
+class View:
+    """The view as HTML: what stands on top of the page, and the data and script at its end."""
+
+    markup: str
+    code: str
+
+
+def view_of(scenes: tuple[Scene, ...], told: Told, folder: Path = FOLDER) -> View | None:
+    """The view; None where nothing can be drawn, or the script was not bundled.
+
+    Args:
+        scenes: What is shown.
+        told: What is said beside it.
+        folder: That the bundle lies in.
+    """
+    bundle = bundled(folder)
+    if bundle is None or not scenes:
+        return None
+    import jinja2
+
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(Path(__file__).parent),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=jinja2.StrictUndefined,
+    )
+    text, data = payload(scenes, told)
+    code = (
+        f'<script type="application/json" id="view-data">{text}</script>\n'
+        f'<script type="application/octet-stream" id="view-bytes">{data}</script>\n'
+        f"<script>{bundle.script}</script>"
+    )
+    return View(environment.get_template("view.html.j2").render(style=bundle.style), code)
