@@ -144,10 +144,10 @@ def result_of(removal: Removal, about: Iterable[Standing]) -> Result:
         )
     )  # fmt: skip
     got = keeping.kept_json("access", key, lambda: _plain(_best(removal, moving, near)))
-    met = tuple(_met(m) for m in got["met"])
+    met, barred = (tuple(_met(m) for m in got[k]) for k in ("met", "barred"))
     nearest = None if got["nearest"] is None else _met(got["nearest"])
     fixed = frozenset(s.item.thing.whole for s in near if s.fixed)
-    return Result(removal, removal.tries[got["taken"]], met, nearest, fixed)
+    return Result(removal, removal.tries[got["taken"]], met, nearest, fixed, barred)
 
 
 def _told(removal: Removal) -> object:
@@ -164,9 +164,13 @@ def _met(raw: Mapping[str, Any]) -> Met:
     return Met(raw["name"], raw["label"], raw["gap"], (x, y, z), raw["travel"], raw["handle"])
 
 
-def _plain(found: tuple[int, tuple[Met, ...], Met | None]) -> dict[str, Any]:
-    taken, met, nearest = found
-    return {"taken": taken, "met": [asdict(m) for m in met], "nearest": None if nearest is None else asdict(nearest)}
+def _plain(found: Result) -> dict[str, Any]:
+    return {
+        "taken": found.removal.tries.index(found.taken),
+        "met": [asdict(m) for m in found.met],
+        "barred": [asdict(m) for m in found.barred],
+        "nearest": None if found.nearest is None else asdict(found.nearest),
+    }
 
 
 def movers(one: Try, moving: Iterable[Body]) -> tuple[Body, ...]:
@@ -203,25 +207,26 @@ def _boxes(removal: Removal, moving: tuple[Body, ...]) -> Iterator[Array]:
             yield union_box(h.box for h in handles(one.swing))
 
 
-def _best(
-    removal: Removal, moving: tuple[Body, ...], near: tuple[Standing, ...]
-) -> tuple[int, tuple[Met, ...], Met | None]:
-    """Which way was best, what is nearer than wanted on it, and the nearest of all."""
-    best: tuple[tuple[int, int, float], int, tuple[Met, ...], Met | None] | None = None
-    fixed = {s.item.thing.whole for s in near if s.fixed}
-    for n, one in enumerate(removal.tries):
+def _best(removal: Removal, moving: tuple[Body, ...], near: tuple[Standing, ...]) -> Result:
+    """How the best way came out; the first that is free is taken."""
+    best: tuple[tuple[int, int, float], Result] | None = None
+    barred: tuple[Met, ...] = ()
+    fixed = frozenset(s.item.thing.whole for s in near if s.fixed)
+    for one in removal.tries:
         found = _as_one(_all_met(one, moving, near))
         met = tuple(m for m in found if m.gap < removal.wanted or m.meets)
         nearest = next((m for m in found if not m.handle), None)
-        result = Result(removal, one, met, nearest, frozenset(fixed))
+        if one.second and best is not None:
+            barred = best[1].met
+        result = Result(removal, one, met, nearest, fixed, barred)
         rank = ORDER.index(result.verdict), len(met), -(nearest.gap if nearest else REACH)
         if best is None or rank < best[0]:
-            best = rank, n, met, nearest
+            best = rank, result
         if result.verdict == "free":
             break
     if best is None:
         raise ValueError(f"{removal.name} has no way out")
-    return best[1], best[2], best[3]
+    return best[1]
 
 
 def _as_one(found: list[Met]) -> list[Met]:

@@ -28,7 +28,6 @@ SCENE = "access.scene"
 SLACK = "access.slack"
 TOOLS = "tools: tables sockets and ratchets, common practice, no source; distances by mesh, less what it may be off"
 WAYS = "air wanted: the sheet's; distances on the way by mesh, less what it may be off and half a step"
-WRENCH = "wrench"
 MOST_NAMES = 4  # of what is in the way, in one finding
 
 
@@ -135,12 +134,14 @@ def level_of(result: Result) -> Level:
     """Pass when it comes off with everything fitted; fail when what is welded on shuts it; else a warning."""
     if result.verdict == "shut":
         return Level.FAIL
-    return Level.PASS if result.verdict == "free" and WRENCH not in result.taken.words else Level.WARN
+    return Level.PASS if result.verdict == "free" and not result.taken.second else Level.WARN
 
 
 def said(result: Result) -> str:
     """How a removal came out, in words."""
     removal, way = result.removal, result.taken.words
+    if result.barred:
+        way += f" ({names_of(result.barred)} bars the socket or its handle)"
     start = f"{removal.label}{f': {way}' if way else ''}"
     beside = "nothing within 2 in of its way"
     if result.nearest is not None:
@@ -188,7 +189,7 @@ def finding_of(claim: Claim, result: Result) -> Finding:
     level = level_of(result)
     remedy = _remedy(result)
     if level is Level.WARN and not remedy:
-        remedy = "no socket goes on: give it room if it is to be torqued"
+        remedy = f"take {names_of(result.barred)} off to torque it, or give it room"
     return claim.finding(
         level,
         said(result),

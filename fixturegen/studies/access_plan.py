@@ -74,15 +74,16 @@ def _bolts(sheet: Sheet, axle: AxleModel, given: Access) -> Iterator[Removal]:
             label=f"{what} {n} of {len(axle.studs)} at {_clock(axle, y, z)}",
             group="bolts",
             tries=tuple(tries),
-            leave=FACE_ON | DRIVE,
+            leave=frozenset({"housing", "studs", "cover"}) | DRIVE,
             wanted=PLAY,
-            notes="drive shaft off" if not integral else "",
+            notes="the cover's own dome not looked at: hold a socket to it" if integral else "drive shaft off",
         )
 
 
 def _clock(axle: AxleModel, y: float, z: float) -> str:
-    """Where a bolt is round the face, 0 up, toward the left positive."""
-    return f"{math.degrees(math.atan2(y - axle.face_middle[0], z - axle.face_middle[1])):.0f} deg"
+    """Where a bolt is round the face, in words."""
+    angle = math.degrees(math.atan2(y - axle.face_middle[0], z - axle.face_middle[1]))
+    return f"{abs(angle):.0f} deg {'left' if angle > 0.0 else 'right'} of the top"
 
 
 def _cover(sheet: Sheet, axle: AxleModel, given: Access) -> Removal:
@@ -185,6 +186,8 @@ def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
         tool = tools.tool_of_outside(across)
         tries = [tools.socket_try(seat, way, head, tool, e) for e in lengths]
         tries.append(tools.wrench_try(seat, way, head, flats))
+        if one.kind == "breather":
+            tries = [Try("its hose or cap drawn off")]
         yield Removal(
             name=f"fitting-{n}",
             label=one.name if one.kind in one.name.lower() else f"{one.kind} {one.name}",

@@ -95,6 +95,7 @@ class Try:
         swing: Of the tool's handle; None for none.
         steps: On which the removal's bodies move.
         moving: Bars that move with them.
+        second: Whether it is only second best: what bars the others is told.
     """
 
     words: str
@@ -102,6 +103,7 @@ class Try:
     swing: Swing | None = None
     steps: tuple[Step, ...] = ()
     moving: tuple[Rod, ...] = ()
+    second: bool = False
 
 
 @dataclass(frozen=True)
@@ -170,7 +172,8 @@ class Result:
         taken: The way that was best.
         met: What is nearer than wanted, nearest first.
         nearest: The nearest body of all within reach; None where nothing is.
-        fixed: Names of bodies in `met` that do not unbolt.
+        fixed: Names of bodies within reach that do not unbolt.
+        barred: What bars the best of the ways that were not taken, where the one taken is second best.
     """
 
     removal: Removal
@@ -178,6 +181,7 @@ class Result:
     met: tuple[Met, ...]
     nearest: Met | None
     fixed: frozenset[str] = field(default_factory=frozenset)
+    barred: tuple[Met, ...] = ()
 
     @property
     def shutting(self) -> tuple[Met, ...]:

@@ -125,7 +125,7 @@ def wrench_try(foot: Array, way: Array, head: float, flats: float) -> Try:
     low = max(OFF, head - thick)
     rods = (Rod(_at(foot, way, low), _at(foot, way, low + thick), wide),)
     swing = Swing(_at(foot, way, low), _point(way), thick, WRENCH_LONG * flats, FLIP, 0.5 * wide)
-    return Try("with an open-end wrench, no socket", rods, swing)
+    return Try("no socket goes on, an open-end wrench does", rods, swing, second=True)
 
 
 def _at(foot: Array, way: Array, height: float) -> Point:

@@ -1,0 +1,114 @@
+"""Pictures of what does not come out just so: the thing, where it is stopped, and what stops it."""
+
+from __future__ import annotations
+
+import base64
+import re
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fixturegen.checks.access import level_of, said
+from fixturegen.findings import Level
+from fixturegen.papers.report import Picture
+from fixturegen.studies.access_records import AccessStudy, Result, Swing
+
+if TYPE_CHECKING:
+    from fixturegen.bodies.access import Standing
+    from fixturegen.bodies.clearing import Scene
+    from fixturegen.shapes.kernel import Shape
+    from fixturegen.shapes.meshes import Body, Mesh
+
+MOST = 5  # pictures; the rest is told in the table
+THING, ROOM, STOPS, WELDED = (0.93, 0.60, 0.13), (0.96, 0.80, 0.45), (0.16, 0.42, 0.72), (0.70, 0.12, 0.12)
+GHOST = (0.62, 0.65, 0.68)
+DIM, HALF, SWEPT = 0.13, 0.45, 0.16  # opacity of what stands beside, of where it is stopped, of a handle's sweep
+ABOUT = 150.0  # mm round the thing within which others are drawn
+SIZE = (720, 520)
+COARSE = 0.8  # mm, sag of the meshes
+
+
+def access_pictures(scene: Scene, study: AccessStudy) -> tuple[Picture, ...]:
+    """One picture of each removal that is not free; of mirror images only the first."""
+    from fixturegen.bodies.access import standing
+    from fixturegen.studies.access_struts import pose_index
+
+    shown: dict[str, Result] = {}
+    for result in study.results:
+        if level_of(result) is not Level.PASS:
+            shown.setdefault(re.sub(r"\b(left|right)\b|\d+", "", result.removal.label), result)
+    pictures = []
+    for result in list(shown.values())[:MOST]:
+        at = pose_index(scene.tour, result.removal.pose)
+        if at is not None:
+            pictures.append(_picture(result, standing(scene, at)))
+    return tuple(pictures)
+
+
+def _picture(result: Result, about: tuple[Standing, ...]) -> Picture:
+    from fixturegen.bodies.access import movers, rooms
+    from fixturegen.shapes.pictures import picture_bytes
+    from fixturegen.shapes.sweeps import pose_after
+
+    removal, one = result.removal, result.taken
+    own = tuple(s for s in about if s.item.thing.name in removal.bodies)
+    parts = movers(one, (s.body for s in own))
+    first = result.met[0] if result.met else result.nearest
+    stopped = 0.0 if first is None else first.travel
+    items: list[tuple[Shape | Mesh, tuple[float, float, float], float]] = []
+    items += [(_mesh(b), THING, 1.0) for b in parts]
+    if stopped > 0.0:
+        items += [(_mesh(b.at(pose_after(b, one.steps, stopped))), ROOM, HALF) for b in parts]
+    items += [(_mesh(b), THING, 1.0) for b in rooms(one)]
+    if one.swing is not None:
+        items.append((_disc(one.swing), ROOM, SWEPT))
+    low, high = _box(items)
+    names = {m.name for m in result.met or result.barred} or ({first.name} if first is not None else set())
+    for other in about:
+        if other in own or other.item.plane is not None:
+            continue
+        thing = other.item.thing
+        if thing.whole in names:
+            items.append((_shape(other), WELDED if thing.whole in result.fixed else STOPS, 1.0))
+        elif thing.whole not in removal.leave - {"housing", "tube-left", "tube-right", "nose"}:
+            box = other.body.box
+            if bool((box[0] <= high + ABOUT).all() and (box[1] >= low - ABOUT).all()):
+                items.append((_shape(other), GHOST, DIM))
+    shot = picture_bytes(items, _eye(low, high), SIZE, COARSE)
+    words = f"{said(result)}. Amber: what comes out, or the tool's room; pale amber: where it is stopped, or the "
+    words += "handle's sweep; blue: what unbolts; dark red: what is welded on."
+    return Picture(base64.b64encode(shot).decode("ascii"), words)
+
+
+def _shape(one: Standing) -> Shape | Mesh:
+    from fixturegen.shapes import solids
+
+    return _mesh(one.body) if one.item.solid is None else solids.transformed(one.item.solid, *one.pose)
+
+
+def _mesh(body: Body) -> Mesh:
+    from fixturegen.shapes.meshes import Mesh
+
+    return Mesh(body.world(body.mesh.vertices), body.mesh.faces, body.mesh.deflection)
+
+
+def _disc(swing: Swing) -> Mesh:
+    from fixturegen.shapes.sweeps import bar
+
+    foot, axis = np.array(swing.foot), np.array(swing.axis)
+    x, y, z = (float(v) for v in foot + axis * swing.height)
+    return bar(swing.foot, (x, y, z), 2.0 * swing.reach).mesh
+
+
+def _box(items: list[tuple[Shape | Mesh, tuple[float, float, float], float]]) -> tuple[np.ndarray, np.ndarray]:
+    from fixturegen.shapes.meshes import Mesh
+
+    own = [shape.vertices for shape, _, _ in items if isinstance(shape, Mesh)]
+    every = np.vstack(own) if own else np.zeros((1, 3))
+    return every.min(axis=0), every.max(axis=0)
+
+
+def _eye(low: np.ndarray, high: np.ndarray) -> tuple[float, float, float]:
+    """From the side of the axle the thing is on, and from above."""
+    middle = (low + high) / 2.0
+    return (1.0 if middle[0] >= 0.0 else -1.0), (0.7 if middle[1] >= 0.0 else -0.7), 0.8
