@@ -1,0 +1,254 @@
+"""What the welds between tube and truss must hand over: flow along each seam, and its weld metal and plate.
+
+Along a truss of one section the flow is V Q / I, shared by the walls as they give. Where plates grow toward the
+middle they take up load besides: the change of their pull per length. What they have where they begin to count is
+handed over between there and the end of the weld. In stitches all of it goes through the runs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from fixturegen.axle.frames import Array
+from fixturegen.calc._welds import E70, FILLER_SHARE, THROAT_SHARE
+from fixturegen.findings import Trust, weakest
+from fixturegen.studies.housing_actions import Actions
+from fixturegen.studies.housing_section import TUBE, Seam, Section
+from fixturegen.studies.housing_stations import Beam, Length
+from fixturegen.studies.housing_study import HousingStudy
+from fixturegen.studies.strength_records import FATIGUE, HEAT, IMPACT, STANDARD, Factors, Given, Steel, Strength
+from fixturegen.studies.weld_groups import SHEAR_SHARE
+
+AT_ENDS = "toes of the welds at the ends of the truss"
+NOT_COVERED = (FATIGUE, AT_ENDS, HEAT, IMPACT, "what welding leaves in the steel", "a casting under the weld")
+
+
+@dataclass(frozen=True)
+class SeamFlow:
+    """Flow through one seam at one station in one case.
+
+    Attributes:
+        seam: The seam.
+        case: Name of the case.
+        station: Left of the middle [mm].
+        along: V Q / I and torque, per length of the seam [N/mm].
+        taken_up: What the plates take up besides, per length of the seam [N/mm].
+        plate: Thickness of the plate [mm].
+        ending: Whether it is the end of the truss where its plates begin to count.
+    """
+
+    seam: Seam
+    case: str
+    station: float
+    along: float
+    taken_up: float
+    plate: float
+    ending: bool = False
+
+    @property
+    def flow(self) -> float:
+        """Per length of the seam [N/mm]."""
+        return abs(self.along + self.taken_up)
+
+    @property
+    def at_weld(self) -> float:
+        """Per length of weld, each bead by itself [N/mm]."""
+        return self.flow / (self.seam.welded * self.seam.beads)
+
+
+def seam_flows(study: HousingStudy) -> tuple[SeamFlow, ...]:
+    """Every seam at its worst station and in its worst case, welded ones only, from right to left.
+
+    Args:
+        study: The housing with its truss.
+    """
+    worst: dict[tuple[str, str], SeamFlow] = {}
+    for flow in all_flows(study):
+        key = (flow.seam.name, "left" if flow.station >= sum(study.beam.roots) / 2.0 else "right")
+        if key not in worst or flow.at_weld > worst[key].at_weld * (1.0 + 1e-9):
+            worst[key] = flow
+    return tuple(sorted(worst.values(), key=lambda f: (f.station, f.seam.name)))
+
+
+def all_flows(study: HousingStudy) -> list[SeamFlow]:
+    """The flow through every welded seam at the middle of every length, of each the worst case."""
+    found: list[SeamFlow] = []
+    for k, one in enumerate(study.beam.lengths):
+        if one.filled[1].bare:
+            continue
+        found += _at_length(study, one, 3 * k + 1)
+    return found + _at_ends(study)
+
+
+def _at_length(study: HousingStudy, one: Length, at: int) -> list[SeamFlow]:
+    acted = [case.actions for case in study.cases]
+    forward, upward, torque = (np.array([getattr(a, n)[at] for a in acted]) for n in ("forward", "upward", "torque"))
+    along = one.flows.through(forward, upward, torque)
+    first, last, span = _window(study.beam, one)
+    pulls = [_pulls(s, acted, at) for s in (first, last)]
+    grown = (pulls[1] - pulls[0]) / span
+    seams = one.filled[1].cut.seams
+    # flow runs from plate to tube: what a plate takes up as one goes left comes the other way
+    taken = -_to_seams(one.filled[1], grown)
+    found = []
+    for k, seam in enumerate(seams):
+        if seam.folded:
+            continue
+        case = int(np.argmax(np.round(np.abs(along[k] + taken[k]), 9)))
+        found.append(
+            SeamFlow(
+                seam,
+                study.cases[case].name,
+                one.stations[1],
+                float(along[k, case]),
+                float(taken[k, case]),
+                _plate(one.filled[1], seam),
+            )
+        )
+    return found
+
+
+def _window(beam: Beam, one: Length) -> tuple[Section, Section, float]:
+    """Sections at both ends of a stretch about as long as the truss is high there, and its length [mm].
+
+    What changes at once, at a knee for instance, is taken up over that: load spreads at 45 deg, both ways.
+    """
+    half = one.filled[1].cut.height(beam.bare.diameter) / 2.0
+    middle = one.stations[1]
+    near = [k for k in beam.lengths if not k.filled[1].bare and abs(k.stations[1] - middle) <= max(half, 1e-6)]
+    near = [k for k in near if (k.begin >= beam.roots[1]) == (one.begin >= beam.roots[1])]
+    return near[0].filled[0], near[-1].filled[2], near[-1].end - near[0].begin
+
+
+def _plate(section: Section, seam: Seam) -> float:
+    return next(s.thickness for s in section.cut.strips if s.name == seam.first)
+
+
+def _pulls(section: Section, acted: list[Actions], at: int) -> Array:
+    """Pull in all strips together, and its moment about x = 0, in every case, shape (2, cases) [N, N*mm]."""
+    x, z = section.middle
+    found = np.zeros((2, len(acted)))
+    for c, a in enumerate(acted):
+        forward, upward = section.slopes(a.about_x[at] + z * a.axial[at], a.about_z[at] - x * a.axial[at])
+        for strip in section.cut.strips:
+            mid = ((strip.start[0] + strip.end[0]) / 2.0, (strip.start[1] + strip.end[1]) / 2.0)
+            area = strip.thickness * strip.width
+            mean = a.axial[at] / section.area + (mid[0] - x) * forward + (mid[1] - z) * upward
+            # a plate that lies across has a moment of its own about its middle
+            own = area * (strip.end[0] - strip.start[0]) ** 2 / 12.0 * forward
+            own += area * (strip.end[0] - strip.start[0]) * (strip.end[1] - strip.start[1]) / 12.0 * upward
+            found[:, c] += area * mean, area * mean * mid[0] + own
+    return found
+
+
+def _to_seams(section: Section, pulls: Array) -> Array:
+    """Pulls of all plates together, shape (2, cases), shared by the seams onto the tube, (seams, cases).
+
+    One seam takes all. Two take it as two walls take a load between them: their sum and its moment about the
+    upright are those of the plates. The seams between plates take none here.
+    """
+    seams = section.cut.seams
+    found = np.zeros((len(seams), pulls.shape[1]))
+    onto = [k for k, s in enumerate(seams) if s.second == TUBE]
+    total, moment = pulls
+    if len(onto) == 2 and abs(seams[onto[0]].at[0] - seams[onto[1]].at[0]) > 1.0:
+        first, second = (seams[k].at[0] for k in onto)
+        found[onto[0]] = (moment - total * second) / (first - second)
+        found[onto[1]] = total - found[onto[0]]
+    elif onto:
+        found[onto] = total / len(onto)
+    return found
+
+
+def _at_ends(study: HousingStudy) -> list[SeamFlow]:
+    """Where plates begin to count their whole pull has come in between there and the end of the weld."""
+    found = []
+    acted = [case.actions for case in study.cases]
+    for k, one in enumerate(study.beam.lengths):
+        for edge, at, section, other in (
+            (one.begin, 3 * k, one.filled[0], study.beam.lengths[k - 1] if k else None),
+            (one.end, 3 * k + 2, one.filled[2], study.beam.lengths[k + 1] if k + 1 < len(study.beam.lengths) else None),
+        ):
+            room = _to_end(study.beam, edge)
+            beside = other is None or other.filled[1].bare
+            if section.bare or not beside or room <= 0.0:
+                continue
+            shared = _to_seams(section, _pulls(section, acted, at))
+            for n, seam in enumerate(section.cut.seams):
+                if seam.second != TUBE or seam.folded:
+                    continue
+                case = int(np.argmax(np.round(np.abs(shared[n]), 9)))
+                flow = float(shared[n, case]) / room
+                found.append(
+                    SeamFlow(seam, study.cases[case].name, edge, 0.0, flow, _plate(section, seam), ending=True)
+                )
+    return found
+
+
+def _to_end(beam: Beam, edge: float) -> float:
+    """From where plates begin to count to the end of their weld [mm]; 0 where it is not one of those places."""
+    for counted, welded in zip(beam.counted, beam.welded, strict=True):
+        if counted[1] > counted[0] and edge in (counted[0], counted[1]):
+            return edge - welded[0] if edge == counted[0] else welded[1] - edge
+    return 0.0
+
+
+def seam_strengths(
+    flow: SeamFlow, plate: Steel, filler: float = E70, factors: Factors = STANDARD
+) -> tuple[Strength, ...]:
+    """Weld metal at its throat and the plate beside it, under a flow along the weld.
+
+    Args:
+        flow: Through the seam.
+        plate: Steel of the plate.
+        filler: Tensile strength of the weld metal [MPa].
+        factors: Asked for.
+    """
+    seam = flow.seam
+    given = (
+        Given("flow along the seam", flow.flow, "N/mm"),
+        Given("of that V Q / I", abs(flow.along), "N/mm"),
+        Given("weld over length", seam.welded, "1"),
+        Given("leg", seam.leg, "mm"),
+    )
+    metal = Strength(
+        what=f"{seam.name}: weld metal",
+        demand=flow.at_weld,
+        capacity=FILLER_SHARE * filler * THROAT_SHARE * seam.leg,
+        unit="N/mm",
+        factor=factors.weld,
+        given=(*given, Given("tensile strength of the filler", filler, "MPa")),
+        formula="flow / (weld over length) against 0.6 F_filler 0.7071 leg",
+        source="aisc-360",
+        section="J2.4; flow = V Q / I and what the plates take up (Blodgett, section 7.4, from memory)",
+        trust=weakest(Trust.MEMORY, factors.weld.trust),
+        not_covered=NOT_COVERED,
+    )
+    shear = (
+        ("yield", SHEAR_SHARE * plate.yield_strength, factors.base_yield),
+        ("rupture", SHEAR_SHARE * plate.tensile, factors.base_rupture),
+    )
+    way, strength, factor = min(shear, key=lambda s: s[1] / s[2].value)
+    beside = replace(
+        metal,
+        what=f"{seam.name}: plate beside the weld, {way}",
+        demand=flow.flow / seam.welded,
+        capacity=strength * flow.plate,
+        factor=factor,
+        given=(
+            *given,
+            Given("plate", flow.plate, "mm"),
+            Given(f"yield strength of {plate.name}", plate.yield_strength, "MPa"),
+        ),
+        formula=f"flow / (weld over length) against 0.6 F t, {way} in shear",
+        section="J4.2 (from memory)",
+        trust=weakest(Trust.MEMORY, plate.trust, factor.trust),
+    )
+    return metal, beside
+
+
+def nearest(found: tuple[Strength, ...]) -> Strength:
+    """The one that is nearest to, or farthest beyond, its factor."""
+    return max(found, key=lambda s: s.used * s.factor.value)
