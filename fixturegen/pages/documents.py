@@ -29,11 +29,13 @@ class Proof:
         outlines: Lengths of closed outlines that stand whole on the page at 1:1 [mm].
         holes: (x, y, diameter) of circles on the page at 1:1, in any frame that is not turned to the page [mm]:
             their distances from each other are measured, not their places.
+        start: Where the first corner of the first outline stands on the page [mm]; on tiles, so that they agree.
     """
 
     scale_bar: bool = True
     outlines: tuple[float, ...] = ()
     holes: tuple[tuple[float, float, float], ...] = ()
+    start: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

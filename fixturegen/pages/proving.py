@@ -73,12 +73,17 @@ def place_faults(page: ReadPage, proof: Proof) -> list[str]:
         page: As read.
         proof: What was meant.
     """
-    lengths = [p.length for p in page.paths if p.closed and p.stroked]
+    rings = [p for p in page.paths if p.closed and p.stroked]
     faults = []
     for want in proof.outlines:
-        near = min(lengths, key=lambda one: abs(one - want), default=0.0)
+        near = min((p.length for p in rings), key=lambda one: abs(one - want), default=0.0)
         if abs(near - want) > NEAR:
             faults.append(f"no outline of {want:.3f} mm round; the nearest has {near:.3f}")
+    if proof.start is not None and not faults:
+        starts = [p.pieces[0].points[0] for p in rings if abs(p.length - proof.outlines[0]) <= NEAR]
+        off = min(math.dist(s, proof.start) for s in starts)
+        if off > NEAR:
+            faults.append(f"the outline stands {off:.3f} mm from its place on the page")
     return faults + _hole_faults(page, proof)
 
 

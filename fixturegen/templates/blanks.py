@@ -1,0 +1,217 @@
+"""A flat blank at 1:1: outline, openings, holes with centre marks and what they are for, bend lines, marks."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from fixturegen.errors import GeometryFault
+from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
+from fixturegen.pages.paper import MM_PER_INCH
+from fixturegen.plate import Bend, Hole, Part
+from fixturegen.plate.free_steel import mark_box
+from fixturegen.plate.lettering import strokes
+from fixturegen.plate.profile import bounds, hole_loop, perimeter, polyline
+from fixturegen.templates.template import Template
+from fixturegen.templates.words import PURPOSES, at, made, purpose, size, tape
+
+OUTLINE = Pen(0.5)
+OPENING = Pen(0.35)
+HOLE = Pen(0.25)
+BEND = Pen(0.3, dash=(5.0, 2.0))
+MARK = Pen(0.25, "#4a4a4a")
+LABEL = 2.2  # [mm] height of capitals beside a hole
+SMALL = 1.7  # [mm] of what it is for
+REACH = 2.5  # [mm] a centre mark reaches beyond its hole
+SHORTEST = 3.0  # [mm] least half length of a centre mark
+ZERO = 6.0  # [mm] half length of the cross at the part's zero
+STEP = 2.0  # [mm] between points that lettering is kept off
+
+HOLES = ("No", "What for", "Finished", "How it is made", "From zero: x, y")
+Discs = list[tuple[float, float, float]]
+
+
+def blank_of(part: Part, units: str) -> Template:
+    """The template of a flat or bent part's blank, marked face up.
+
+    Args:
+        part: A part with a flat profile.
+        units: in or mm, as the job has it.
+
+    Raises:
+        GeometryFault: When the part has no flat profile.
+    """
+    profile = part.profile
+    if profile is None:
+        raise GeometryFault(part.name, "has no flat blank", "turn or saw it from its drawing")
+    figure = Figure()
+    figure.loop(profile.outer, OUTLINE, "outline")
+    for loop in profile.inner:
+        figure.loop(loop, OPENING, "opening")
+    _marks(figure, part)
+    for n, bend in enumerate(part.bends, 1):
+        _bend(figure, n, bend)
+    busy = _busy(part)
+    for n, hole in enumerate(profile.holes, 1):
+        _hole(figure, n, hole, busy, units)
+    _zero(figure, part)
+    return Template(
+        name=part.name,
+        title=part.label,
+        figure=figure,
+        area=polyline(profile.outer, 0.2),
+        lines=_lines(part, units),
+        head=HOLES if profile.holes else (),
+        rows=tuple(
+            (str(n), purpose(h), size(h.finished, units), made(h, units), at(h.x, h.y, units))
+            for n, h in enumerate(profile.holes, 1)
+        ),
+        outlines=(perimeter(profile.outer), *(perimeter(loop) for loop in profile.inner)),
+        start=(profile.outer[0].x, profile.outer[0].y),
+        holes=tuple((h.x, h.y, h.finished) for h in profile.holes if h.slot <= 0.0),
+        parts=(part.name,),
+    )
+
+
+def _lines(part: Part, units: str) -> tuple[str, ...]:
+    x0, y0, x1, y1 = bounds(part.profile.outer) if part.profile else (0.0, 0.0, 0.0, 0.0)
+    hand = {"L": "LEFT part. ", "R": "RIGHT part. "}.get(part.hand or "", "")
+    told = [
+        f"{hand}Marked face up. Plate {size(part.thickness, units)}, {part.material.upper()}. Make {part.quantity}.",
+        f"Overall {tape(x1 - x0, units)} x {tape(y1 - y0, units)}. The thick line is the finished edge, without kerf.",
+    ]
+    for n, bend in enumerate(part.bends, 1):
+        sides = (
+            ""
+            if bend.outside is None
+            else f", outside {tape(bend.outside[0], units)} and {tape(bend.outside[1], units)}"
+        )
+        told.append(f"Bend {n}: {_way(bend)} {bend.angle:g} deg, inside radius {size(bend.radius, units)}{sides}.")
+    if part.datum:
+        told.append(f"Zero: {part.datum}.")
+    return tuple(told)
+
+
+def _way(bend: Bend) -> str:
+    return "up" if bend.up else "down, plate turned over,"
+
+
+def _marks(figure: Figure, part: Part) -> None:
+    """What the steel carries: lines, and lettering as the torch draws it."""
+    for mark in part.marks:
+        if mark.to is not None:
+            figure.line(mark.x, mark.y, *mark.to, MARK, "mark")
+        if mark.text:
+            for x0, y0, x1, y1 in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle):
+                figure.line(x0, y0, x1, y1, MARK, "mark")
+
+
+def _bend(figure: Figure, number: int, bend: Bend) -> None:
+    """The bend line, and along it what is bent there."""
+    figure.line(bend.x0, bend.y0, bend.x1, bend.y1, BEND, "bend")
+    a = math.atan2(bend.y1 - bend.y0, bend.x1 - bend.x0)
+    if math.cos(a) < -1e-9 or (abs(math.cos(a)) <= 1e-9 and math.sin(a) < 0.0):
+        a += math.pi  # read from below or from the right
+    long = math.hypot(bend.x1 - bend.x0, bend.y1 - bend.y0)
+    words = f"BEND {number} {'UP' if bend.up else 'DOWN'} {bend.angle:g} deg"
+    high = min(3.0, 3.0 * 0.8 * long / max(1e-6, text_width(words, 3.0)))
+    x, y = (bend.x0 + bend.x1) / 2.0 - 1.2 * math.sin(a), (bend.y0 + bend.y1) / 2.0 + 1.2 * math.cos(a)
+    figure.text(x, y, words, high, "middle", math.degrees(a), role="bend")
+
+
+def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str) -> None:
+    """The finished hole, a centre mark to punch through, and beside it its number and what it is for."""
+    figure.loop(hole_loop(hole), HOLE, "hole")
+    figure.cross(hole.x, hole.y, _arm(hole), FINE, "centre")
+    for words in ((f"{number}  {_diameter(hole.finished, units)}", PURPOSES[hole.purpose]), (str(number), "")):
+        wide = max(text_width(words[0], LABEL, True), text_width(words[1], SMALL))
+        high = LABEL + (1.3 * SMALL + 1.0 if words[1] else 0.0)
+        (x, y), free = _beside(hole, busy, wide, high)
+        if not free and words[1]:
+            continue
+        top = y + high / 2.0
+        figure.text(x, top - LABEL, words[0], LABEL, "middle", bold=True, role="number")
+        if words[1]:
+            figure.text(x, y - high / 2.0, words[1], SMALL, "middle", role="number")
+        busy += _along(x - wide / 2.0, y, x + wide / 2.0, y, high / 2.0)
+        return
+
+
+def _diameter(value: float, units: str) -> str:
+    return f"{value / MM_PER_INCH:.3f} in" if units == "in" else f"{value:.2f} mm"
+
+
+def _zero(figure: Figure, part: Part) -> None:
+    """A cross and a 0 at the part's zero, where it lies on the blank or near it."""
+    if part.profile is None:
+        return
+    x0, y0, x1, y1 = bounds(part.profile.outer)
+    if x0 - ZERO <= 0.0 <= x1 + ZERO and y0 - ZERO <= 0.0 <= y1 + ZERO:
+        figure.cross(0.0, 0.0, ZERO, CENTRE, "zero")
+        figure.text(0.8, 0.8, "0", 2.6, role="zero")
+
+
+def _busy(part: Part) -> Discs:
+    """Discs that numbers are kept off: edges, marks, bend lines."""
+    if part.profile is None:
+        return []
+    discs: Discs = []
+    for loop in (part.profile.outer, *part.profile.inner):
+        points = polyline(loop, 0.2)
+        for (ax, ay), (bx, by) in zip(points, (*points[1:], points[0]), strict=True):
+            discs += _along(ax, ay, bx, by, 0.3)
+    for mark in part.marks:
+        if mark.to is not None:
+            discs += _along(mark.x, mark.y, *mark.to, 0.3)
+        else:
+            x0, y0, x1, y1 = mark_box(mark)
+            rim = min(x1 - x0, y1 - y0) / 2.0
+            discs += _along(x0 + rim, y0 + rim, x1 - rim, y1 - rim, rim)
+    for bend in part.bends:
+        discs += _along(bend.x0, bend.y0, bend.x1, bend.y1, 3.0)
+    for hole in part.profile.holes:
+        arm = _arm(hole)
+        discs.append((hole.x, hole.y, (hole.finished + hole.slot) / 2.0 + 0.5))
+        discs += _along(hole.x - arm, hole.y, hole.x + arm, hole.y, 0.3)
+        discs += _along(hole.x, hole.y - arm, hole.x, hole.y + arm, 0.3)
+    return discs
+
+
+def _arm(hole: Hole) -> float:
+    """Half length of a hole's centre mark [mm]."""
+    return max(SHORTEST, (hole.finished + hole.slot) / 2.0 + REACH)
+
+
+def _along(ax: float, ay: float, bx: float, by: float, radius: float) -> Discs:
+    n = max(1, math.ceil(math.hypot(bx - ax, by - ay) / STEP))
+    return [(ax + (bx - ax) * k / n, ay + (by - ay) * k / n, radius) for k in range(n + 1)]
+
+
+def _beside(hole: Hole, busy: Discs, wide: float, high: float) -> tuple[tuple[float, float], bool]:
+    """Middle of a label's place beside a hole, and whether it is free: the first free one of some, else the freest."""
+    us, vs, rs = np.array(busy).T
+    radius = (hole.finished + hole.slot) / 2.0
+    best = (-math.inf, hole.x, hole.y)
+    for far in (0.8, 4.0, 9.0):
+        for k in (1, 7, 3, 5, 0, 4, 2, 6):
+            a = math.radians(45.0 * k)
+            off = radius + far
+            x = (
+                hole.x
+                + off * math.cos(a)
+                + wide / 2.0 * (round(math.cos(a), 6) > 0)
+                - wide / 2.0 * (round(math.cos(a), 6) < 0)
+            )
+            y = (
+                hole.y
+                + off * math.sin(a)
+                + high / 2.0 * (round(math.sin(a), 6) > 0)
+                - high / 2.0 * (round(math.sin(a), 6) < 0)
+            )
+            aside, over = np.abs(x - us) - wide / 2.0, np.abs(y - vs) - high / 2.0
+            room = float((np.hypot(np.maximum(aside, 0.0), np.maximum(over, 0.0)) - rs).min())
+            if room >= 0.0:
+                return (x, y), True
+            best = max(best, (room, x, y))
+    return best[1:], False

@@ -1,0 +1,60 @@
+"""Sizes in the words of the bench: the unit of the job first, the other one beside it."""
+
+from __future__ import annotations
+
+from fixturegen.pages.paper import MM_PER_INCH
+from fixturegen.plate import Hole
+from fixturegen.plate.profile import Operation, Purpose
+from fixturegen.units import as_inch
+
+PURPOSES = {
+    Purpose.ANGLE: "sets an angle",
+    Purpose.DOWEL: "dowel",
+    Purpose.BORE: "bore",
+    Purpose.BOLT: "bolt",
+    Purpose.JOINT: "joint bolt",
+    Purpose.TABLE: "table pin or bolt",
+    Purpose.TAP: "tapped",
+    Purpose.ACCESS: "access",
+    Purpose.LIGHTENING: "lightening",
+    Purpose.RELIEF: "relief",
+}
+
+
+def size(value: float, units: str, decimals: int = 3) -> str:
+    """A size [mm] in the unit of the job, the other one in brackets."""
+    if units == "mm":
+        return f"{value:.2f} mm ({value / MM_PER_INCH:.{decimals}f} in)"
+    return f"{value / MM_PER_INCH:.{decimals}f} in ({value:.2f} mm)"
+
+
+def tape(value: float, units: str) -> str:
+    """A length [mm] for the tape: to 1/16 in with its rounding error, mm in brackets; or whole mm."""
+    if units == "mm":
+        return f"{value:.0f} mm ({value / MM_PER_INCH:.2f} in)"
+    return f"{as_inch(value, 16)} ({value:.1f} mm)"
+
+
+def at(x: float, y: float, units: str) -> str:
+    """A place [mm] from the part's zero."""
+    if units == "mm":
+        return f"{x + 0.0:.1f}, {y + 0.0:.1f} mm"
+    return f"{x / MM_PER_INCH + 0.0:.3f}, {y / MM_PER_INCH + 0.0:.3f} in"
+
+
+def purpose(hole: Hole) -> str:
+    """What a hole is for: its own name, and the kind of hole where the name does not say it."""
+    kind = PURPOSES[hole.purpose]
+    return f"{hole.label}: {kind}" if hole.label and hole.label != kind else kind
+
+
+def made(hole: Hole, units: str) -> str:
+    """How a hole is made: at the cutter, and at the drill afterwards."""
+    if hole.operation is Operation.PILOT:
+        first = "punch the centre" + ("" if hole.note else ", drill")
+    elif hole.operation is Operation.UNDERCUT:
+        first = f"cut {size(hole.cut or hole.finished, units)}" + ("" if hole.note else ", then drill")
+    else:
+        first = "cut to size"
+    slot = f"; slot {size(hole.slot, units)} longer at {hole.slot_angle:g} deg" if hole.slot > 0.0 else ""
+    return f"{first}{slot}" + (f"; {hole.note}" if hole.note else "")

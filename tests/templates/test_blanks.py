@@ -1,0 +1,118 @@
+"""A blank on paper has the part's own lines, at its own size, with its holes told."""
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from fixturegen.errors import GeometryFault
+from fixturegen.findings import Level
+from fixturegen.pages import PAPERS, TitleBlock, read_pdf
+from fixturegen.pages.proving import findings_of
+from fixturegen.templates.blanks import blank_of
+from fixturegen.templates.documents import documents
+from fixturegen.templates.tiles import book_of, tiling_of
+from tests.templates.toys import bent, big, contents, plate
+
+NEAR = 0.05  # [mm]
+
+
+def _one(part, paper="letter"):
+    template = blank_of(part, "in")
+    tiling = tiling_of(template.area, PAPERS[paper])
+    return book_of(template, tiling, TitleBlock("job"), PAPERS[paper])
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+def test_outline_and_holes_stand_on_the_page_at_the_size_of_the_part(paper):
+    page = read_pdf(_one(plate(), paper)[0].pdf()).pages[0]
+    # closed form: sides and a quarter circle of radius 20
+    length = 120.0 + 60.0 + 80.0 + 100.0 + math.pi * 10.0
+    assert min(abs(p.length - length) for p in page.paths if p.closed) < NEAR
+    assert min(abs(p.length - 64.0) for p in page.paths if p.closed) < NEAR
+    bore = min(page.circles(), key=lambda c: abs(c[2] - 25.4))
+    bolt = min(page.circles(), key=lambda c: abs(c[2] - 12.7))
+    assert (bore[2], bolt[2]) == pytest.approx((25.4, 12.7), abs=NEAR)
+    assert math.dist(bore[:2], bolt[:2]) == pytest.approx(math.hypot(40.0, 20.0), abs=NEAR)
+
+
+def test_each_hole_has_a_centre_mark_that_reaches_beyond_it():
+    page = read_pdf(_one(plate())[0].pdf()).pages[0]
+    x, y, d = min(page.circles(), key=lambda c: abs(c[2] - 25.4))
+    arms = [
+        line for line in page.lines
+        if math.dist([sum(v) / 2.0 for v in zip(*line.points, strict=True)], (x, y)) < 0.01 and line.length > d + 3.0
+    ]  # fmt: skip
+    assert len(arms) == 2
+
+
+def test_what_a_hole_is_for_how_it_is_made_and_where_it_is_stands_on_the_paper():
+    words = " ".join(page.text for page in read_pdf(_one(plate())[0].pdf()).pages).replace("\r\n", " ")
+    for told in ("bar bore: bore", "1.000 in (25.40 mm)", "bore it with its mate", "2.362, 1.575 in", "cut 0.276 in"):
+        assert told in words
+    assert "Marked face up" in words and "Make 1" in words and "lower left corner" in words
+
+
+def test_a_bend_is_drawn_as_a_line_with_its_way_angle_and_outside_sizes():
+    page = read_pdf(_one(bent())[0].pdf()).pages[0]
+    words = page.text.replace("\r\n", " ")
+    assert "BEND 1 UP 90 deg" in words and "BEND 2 DOWN 45 deg" in words
+    assert "1 3/4 in" in words  # 45 mm is 1.7717 in: 1 3/4 to the nearest sixteenth
+    verticals = [
+        ln.points for ln in page.lines if abs(ln.points[0][0] - ln.points[1][0]) < 1e-3 and abs(ln.length - 50) < NEAR
+    ]
+    xs = sorted({round(p[0][0], 2) for p in verticals})
+    # edge, two bend lines, edge: 40 and 100 of 150
+    assert [round(x - xs[0], 1) for x in xs] == [0.0, 40.0, 100.0, 150.0]
+
+
+def test_left_and_right_are_told_in_words():
+    for hand, word in (("L", "LEFT part"), ("R", "RIGHT part")):
+        assert word in read_pdf(_one(plate(hand=hand))[0].pdf()).pages[0].text
+
+
+def test_each_page_passes_its_proof_and_one_drawn_otherwise_does_not():
+    (pdf, _) = documents(contents(plate()))
+    assert {f.level for f in findings_of(pdf)} == {Level.PASS}
+    first = pdf.proofs[0]
+    wrong = (
+        replace(first, outlines=(first.outlines[0] + 0.06, first.outlines[1])),
+        replace(first, holes=((first.holes[0][0] + 0.06, *first.holes[0][1:]), first.holes[1])),
+        replace(first, holes=(*first.holes, (50.0, 50.0, 12.7))),
+        replace(first, start=(first.start[0] + 0.06, first.start[1])),
+    )
+    for proof in wrong:
+        found = {f.code: f.level for f in findings_of(replace(pdf, proofs=(proof,)))}
+        assert found == {"PDF-01": Level.PASS, "PDF-02": Level.FAIL}
+    near = replace(first, outlines=(first.outlines[0] + 0.04, first.outlines[1]))
+    assert {f.level for f in findings_of(replace(pdf, proofs=(near,)))} == {Level.PASS}
+
+
+def test_a_held_part_has_no_template():
+    made = documents(contents(plate("one"), plate("two"), held=("two",)))
+    assert {d.path for d in made} == {"templates/one.pdf", "templates/one.svg"}
+
+
+def test_a_part_larger_than_the_tiling_asked_for_is_told_and_keeps_its_svg():
+    sheets = len(tiling_of(blank_of(big(), "in").area, PAPERS["letter"]).tiles)
+    enough, short = contents(big(), most=sheets), contents(big(), most=sheets - 1)
+    assert [d.path for d in documents(enough)] == ["templates/big.pdf", "templates/big.svg"]
+    assert [f.level for f in enough.told] == [Level.PASS]
+    assert [d.path for d in documents(short)] == ["templates/big.svg"]
+    (told,) = short.told
+    assert (told.code, told.level, told.parts, told.value) == ("PDF-03", Level.WARN, ("big",), sheets)
+    assert "big U would take" in told.words and "most_sheets" in told.remedy
+
+
+def test_a_part_without_a_flat_blank_is_refused_and_left_out():
+    turned = replace(plate(), profile=None, form="turned")
+    assert documents(contents(turned)) == []
+    with pytest.raises(GeometryFault, match="no flat blank"):
+        blank_of(turned, "in")
+
+
+def test_the_svg_is_drawn_at_true_size():
+    picture = documents(contents(plate()))[1].content.decode()
+    assert 'class="outline"' in picture and "A20 20 0" in picture
+    wide = float(picture.split('width="')[1].split("mm")[0])
+    assert 120.0 < wide < 150.0
