@@ -30,6 +30,7 @@ COMMANDS = {
 }
 
 CLAIMS = {
+    *("ACC-01", "ACC-02", "ACC-03", "ACC-04", "ACC-05", "ACC-06", "ACC-07", "ACC-08"),
     *("ANG-01", "ANG-02", "ANG-03", "ANG-04"),
     *("BAR-01", "BAR-02", "BAR-03"),
     *("BND-01", "BND-02", "BND-03", "BND-04", "BND-05", "BND-06"),

@@ -9,6 +9,7 @@ from fixturegen import __version__
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.papers import cautions
+from fixturegen.papers.access_section import access_sections
 from fixturegen.papers.bend_tables import BEND_HEAD, bend_rows
 from fixturegen.papers.bracket_pages import bracket_sections
 from fixturegen.papers.budget_table import budget_table
@@ -120,6 +121,7 @@ def report_of(job: Job, facts: Facts) -> Report:
             *bracket_sections(job, facts.held, facts.findings),
             *strength_section(job),
             *gap_sections(job),
+            *access_sections(job),
             *component_sections(job),
         ),
     )

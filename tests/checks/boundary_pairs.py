@@ -28,6 +28,7 @@ LOCATORS = "checks/test_locator_claims.py"
 TABS = "checks/test_joint_claims.py"
 STRENGTH = "checks/test_strength_claims.py"
 PARTS = "checks/test_component_claims.py"
+ACCESS = "checks/test_access_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -36,6 +37,14 @@ def both(file: str, test: str) -> Pair:
 
 
 PAIRS = {
+    "ACC-01": both(ACCESS, "test_acc_01_a_socket_wants_a_hair_of_air_and_no_steel"),
+    "ACC-02": both(ACCESS, "test_acc_02_a_wall_ahead_of_the_cover_leaves_it_its_straight_pull_or_not"),
+    "ACC-03": both(ACCESS, "test_acc_03_a_plug_screws_out_past_a_block_or_not_and_what_is_missing_is_told"),
+    "ACC-04": both(ACCESS, "test_acc_04_a_third_member_comes_off_free_after_something_or_not_at_all"),
+    "ACC-05": both(ACCESS, "test_acc_05_a_shaft_passes_beside_a_post_by_what_is_wanted_or_not"),
+    "ACC-06": both(ACCESS, "test_acc_06_a_coil_is_loose_or_squeezed_or_goes_solid"),
+    "ACC-07": both(ACCESS, "test_acc_07_a_bolt_is_drawn_to_one_side_and_what_shuts_both_is_named"),
+    "ACC-08": both(ACCESS, "test_acc_08_a_bracket_that_shuts_something_in_is_held_and_one_beside_is_not"),
     "ANG-01": both(NUMBERS, TURNS),
     "ANG-02": both(NUMBERS, TURNS),
     "ANG-03": both(NUMBERS, "test_heights_have_no_say_only_when_the_screws_are_set_to_the_bar"),
