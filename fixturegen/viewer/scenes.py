@@ -114,8 +114,12 @@ def _assembly(job: Job, name: str) -> Scene:
     frames = {}
     if assembly.frame == "T":
         frames["A"] = line_of(*to_table(job.axle, job.plan.height))
+    frame_ends = job.assemblies[name].frame == "A" and any(
+        f.mount.spec.end == "frame" for f in job.brackets.facts.values()
+    )
+    notes = ("Brackets on the frame stand where they are at ride height.",) if frame_ends and name == "brackets" else ()
     title = TITLES.get(name, name.replace("-", " ").capitalize())
-    return Scene(name, title, assembly.frame, tuple(bodies), frames)
+    return Scene(name, title, assembly.frame, tuple(bodies), frames, notes=notes)
 
 
 def _colour(job: Job, assembly: str, part: str, group: str, on_brackets: set[str]) -> Colour:

@@ -13,7 +13,8 @@ from fixturegen.bodies.colours import BRACKET, GHOST, OTHER, Colour
 from fixturegen.bodies.in_the_way import BRACKETS, Item, items_of
 from fixturegen.checks.links import links_in
 from fixturegen.checks.registry import Job
-from fixturegen.studies.clearance_poses import LOCKS, Stage, tour_of
+from fixturegen.shapes import solids
+from fixturegen.studies.clearance_poses import LOCKS, Line, Stage, tour_of
 from fixturegen.studies.clearance_records import AXLE, FRAME, LEFT, RIGHT, Motion, Tour
 from fixturegen.studies.link_inputs import links_on, lock_on, stance_of
 from fixturegen.viewer.scenes import TRAVEL, Body, Motions, Scene, line_of
@@ -21,6 +22,8 @@ from fixturegen.viewer.scenes import TRAVEL, Body, Motions, Scene, line_of
 HALF_STEPS = 6  # steps from ride to a stop: an inch or less of wheel travel on most trucks
 LINK: Colour = (0.27, 0.40, 0.58)
 WHEEL: Colour = (0.35, 0.36, 0.38)
+RODS = "links and rods"
+THIN = 12.0  # [mm] across a line whose diameter is not on the sheet
 STEERING = "Steering at ride height"
 DECIMALS = 6  # to which poses are told apart [mm, deg]
 THROUGH = ("wheel-", "brake-")  # what would hide the rest
@@ -34,13 +37,29 @@ def travel_scene(job: Job) -> Scene | None:
     tour, lines = tour_of(job.sheet, job.axle, tuple(stage for _, stage in wheels))
     items, motions, notes = items_of(job, lines, tuple(f.mount for f in job.brackets.facts.values()))
     bodies = [body for item in items for body in _body(item)]
-    bodies += _brackets(job)
-    moving = tour.motions | motions
+    thin, more, note = _thin(lines, motions)
+    bodies += [*thin, *_brackets(job)]
+    moving = tour.motions | motions | more
     used = sorted({b.mover for b in bodies} | {AXLE, FRAME})
     movers = {name: _places(moving[name]) for name in used}
-    return Scene(
-        TRAVEL, "Axle on its links", "V", tuple(bodies), {}, _motions(job, tour, wheels, movers), (*tour.notes, *notes)
-    )
+    told = (*tour.notes, *note, *notes[len(note) :])
+    return Scene(TRAVEL, "Axle on its links", "V", tuple(bodies), {}, _motions(job, tour, wheels, movers), told)
+
+
+def _thin(lines: tuple[Line, ...], known: dict[str, Motion]) -> tuple[list[Body], dict[str, Motion], tuple[str, ...]]:
+    """Lines without a diameter as thin bars, their motions, and that they are thin; they too show how they move."""
+    bodies, motions, thin = [], {}, []
+    for line in lines:
+        names = [f"{line.name}-{k + 1}" for k in range(len(line.motions))] if len(line.motions) > 1 else [line.name]
+        if names[0] in known:
+            continue
+        thin.append(line.label)
+        for name, motion in zip(names, line.motions, strict=True):
+            motions[name] = motion
+            bar = solids.cylinder((0.0, 0.0, 0.0), (0.0, 0.0, line.length), THIN)
+            bodies.append(Body(bar, line.name, line.label, RODS, OTHER, part=False, mover=name))
+    note = (f"drawn thin, no diameter on the sheet: {', '.join(thin)}",) if thin else ()
+    return bodies, motions, note
 
 
 def _wheels(job: Job) -> tuple[tuple[str, Stage], ...]:
@@ -97,7 +116,7 @@ def _body(item: Item) -> Iterator[Body]:
     soft = thing.name.startswith(THROUGH)
     line = thing.rides not in (FRAME, AXLE, LEFT, RIGHT)
     colour = LINK if line else WHEEL if soft else GHOST if thing.own else OTHER
-    group = "links and rods" if line else "axle" if thing.own else "round about"
+    group = RODS if line else "axle" if thing.own else "round about"
     yield Body(item.solid, thing.name, thing.label, group, colour, part=False, ghost=soft, mover=thing.rides)
 
 

@@ -39,7 +39,8 @@ class View {
     $("v-scene").value = name;
     this.travel.scene();
     this.panels.scene();
-    this.say(`${this.stage.now.record.title}.`);
+    const [note] = this.stage.now.record.motions ? [] : this.stage.now.record.notes;
+    this.say(`${this.stage.now.record.title}. ${note || ""}`);
   }
 
   clear() {
@@ -87,10 +88,12 @@ class View {
     if (name && name !== stage.now.record.name) this.show(name);
     this.finding = number;
     this.overlay.marks = [];
+    this.overlay.lines = [];
     if (!name) {
       stage.chosen = new Set();
       stage.look();
-      this.say(`${finding.code}: it has no place in the picture.`);
+      this.panels.told(finding, false);
+      this.say(`${finding.code} has no place in the picture.`);
       return;
     }
     if (stage.now.record.motions) this.travel.toPose(poseOf(stage.now.record.motions, finding.pose));
@@ -109,7 +112,8 @@ class View {
     }
     if (box.isEmpty()) stage.fit();
     else stage.aim(box);
-    this.say(`${finding.code}, ${stage.now.record.title}: ${finding.words}`);
+    this.panels.told(finding, true);
+    this.say(`${finding.code}: ${stage.now.record.title.toLowerCase()}${finding.pose ? `, ${finding.pose}` : ""}.`);
   }
 
   tap(x, y) {
@@ -122,6 +126,7 @@ class View {
     const hit = this.stage.under(x, y);
     this.pick(hit ? hit.one.body.name : null);
     if (hit) this.panels.open("parts");
+    document.querySelector(".v-side").scrollTop = 0;
   }
 
   // Fingers and mouse: a tap picks; turning, moving and zooming are the controls'.
@@ -191,7 +196,7 @@ class View {
     const gone = [...this.stage.chosen].join(", ");
     if (gone) {
       this.pick(null);
-      this.panels.scene();
+      this.panels.lists();
       this.say(`${gone} hidden.`);
     }
   }

@@ -28,7 +28,11 @@ export class Overlay {
       const [p, q] = [from(), to()].map((v) => stage.onPicture(v));
       found.push(drawn("line", { x1: p.x, y1: p.y, x2: q.x, y2: q.y, class: "v-halo" }));
       found.push(drawn("line", { x1: p.x, y1: p.y, x2: q.x, y2: q.y, class: "v-rule" }));
-      found.push(this.label((p.x + q.x) / 2, (p.y + q.y) / 2 - 10, words, "middle"));
+      const [dx, dy, span] = [q.x - p.x, q.y - p.y, Math.hypot(q.x - p.x, q.y - p.y) || 1];
+      // beside the line, on its upper side
+      const side = dx >= 0 ? 1 : -1;
+      const off = 16 + words.length * 4.6 * Math.abs(dy / span);
+      found.push(this.label((p.x + q.x) / 2 + (side * off * dy) / span, (p.y + q.y) / 2 - (side * 16 * dx) / span + 6, words, "middle"));
     }
     for (const { point, words, kind } of this.marks) {
       const p = stage.onPicture(point());
@@ -40,7 +44,10 @@ export class Overlay {
       } else {
         found.push(drawn("path", { d: `M${p.x - 10} ${p.y}h20M${p.x} ${p.y - 10}v20`, class: "v-halo" }));
         found.push(drawn("path", { d: `M${p.x - 10} ${p.y}h20M${p.x} ${p.y - 10}v20`, class: "v-rule" }));
-        found.push(this.label(p.x + 13, p.y + 20, words, "start"));
+        const other = this.marks.find((m) => m.kind === "measure" && m.words !== words);
+        const from = other ? stage.onPicture(other.point()) : { x: p.x - 1, y: p.y - 1 };
+        const far = Math.hypot(p.x - from.x, p.y - from.y) || 1;
+        found.push(this.label(p.x + (22 * (p.x - from.x)) / far, p.y + (22 * (p.y - from.y)) / far + 6, words, "middle"));
       }
     }
     found.push(...this.axes());
@@ -56,7 +63,7 @@ export class Overlay {
   axes() {
     const ways = WAYS[this.stage.now?.record.frame];
     if (!ways) return [];
-    const [x, y, arm] = [58, this.stage.height - 58, 34];
+    const [x, y, arm] = [72, this.stage.height - 54, 32];
     const turn = this.stage.camera.quaternion.clone().invert();
     return ways.flatMap((words, axis) => {
       const way = new Vector3().setComponent(axis, 1).applyQuaternion(turn);

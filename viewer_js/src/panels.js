@@ -11,6 +11,7 @@ const AXES = [
   ["to the left of the middle", "to the right of the middle"],
   ["up", "down"],
 ];
+const MIDDLE = 0.05; // mm; nearer is in the middle
 const LEVEL_OF = { T: "above the table", A: "above the axle line", V: "above the ground", P: "above the table" };
 
 function made(tag, more = {}, ...inside) {
@@ -19,6 +20,10 @@ function made(tag, more = {}, ...inside) {
   Object.assign(found.dataset, data);
   found.append(...inside);
   return found;
+}
+
+function groupWords(group) {
+  return group.replace(/-l$/, " left").replace(/-r$/, " right").replace(/[-_]/g, " ");
 }
 
 export class Panels {
@@ -41,7 +46,7 @@ export class Panels {
     $("v-all").addEventListener("click", () => {
       this.stage.hidden.get(this.stage.now.record.name).clear();
       this.view.pick(null);
-      this.scene();
+      this.lists();
     });
     for (const button of document.querySelectorAll("#v-axle button")) {
       button.addEventListener("click", () => this.axle(button.value));
@@ -92,7 +97,7 @@ export class Panels {
       const on = $("view").classList.toggle("v-whole");
       document.documentElement.classList.toggle("v-still", on);
       $("v-full").setAttribute("aria-pressed", on);
-      $("v-full").textContent = on ? "Back to the page" : "Fill the screen";
+      $("v-full").textContent = on ? "Back" : "Full screen";
       if (!on) $("view").scrollIntoView();
     });
   }
@@ -100,6 +105,15 @@ export class Panels {
   // ---- parts
 
   scene() {
+    const { record } = this.stage.now;
+    this.lists();
+    $("v-axle").hidden = !record.bodies.some((b) => !b.part && b.group === "axle");
+    this.axle(record.frame === "T" ? "through" : "solid");
+    this.sectionScene();
+    this.part(null);
+  }
+
+  lists() {
     const { data } = this.view;
     const { record } = this.stage.now;
     const groups = new Map();
@@ -111,13 +125,10 @@ export class Panels {
       groups.set(group, [...(groups.get(group) || []), body.name]);
     }
     const elsewhere = data.parts.map((p) => p.name).filter((name) => !here.has(name));
-    const blocks = [...groups].map(([group, names]) => this.block(group.replace(/-/g, " "), names, true));
+    const blocks = [...groups].map(([group, names]) => this.block(groupWords(group), names, true));
     if (elsewhere.length) blocks.push(this.block("shown elsewhere", elsewhere, false));
+    $("v-panel-parts").prepend($("v-part"));
     $("v-parts").replaceChildren(...blocks);
-    $("v-axle").hidden = !record.bodies.some((b) => !b.part);
-    this.axle(record.frame === "T" ? "through" : "solid");
-    this.sectionScene();
-    this.part(null);
   }
 
   block(title, names, here) {
@@ -131,7 +142,12 @@ export class Panels {
       if (part?.undrawn) words.push(made("i", {}, ` cannot be drawn: ${part.undrawn}`));
       const pick = made("button", { type: "button", className: "v-row", data: { part: name } }, ...words);
       pick.setAttribute("aria-pressed", this.stage.chosen.has(name));
-      pick.addEventListener("click", () => this.view.pick(this.stage.chosen.has(name) ? null : name, { aim: false }));
+      pick.addEventListener("click", () => {
+        const row = pick.parentElement;
+        this.view.pick(this.stage.chosen.has(name) ? null : name);
+        // what is known of it stands where one looks: under its row, if the list is still the same
+        if (row.isConnected) row.append($("v-part"));
+      });
       if (!here) return made("li", {}, pick);
       const seen = made("button", { type: "button", className: "v-eye", data: { eye: name } }, hidden.has(name) ? "Show" : "Hide");
       seen.setAttribute("aria-label", `${seen.textContent} ${part ? name : label}`);
@@ -145,7 +161,33 @@ export class Panels {
       });
       return made("li", {}, pick, seen);
     });
-    return made("section", {}, made("h4", {}, title), made("ul", {}, ...rows));
+    const head = made("h4", {}, title);
+    if (here) {
+      const { colour } = this.stage.now.record.bodies.find((b) => b.name === names[0]);
+      const swatch = made("i", { className: "v-swatch" });
+      swatch.style.background = `rgb(${colour.map((c) => Math.round(255 * c)).join(" ")})`;
+      head.prepend(swatch);
+      if (names.length > 1) head.append(this.groupEye(title, names));
+    }
+    return made("section", {}, head, made("ul", {}, ...rows));
+  }
+
+  // Hides a whole group, or shows it again when all of it is hidden.
+  groupEye(title, names) {
+    const hidden = this.stage.hidden.get(this.stage.now.record.name);
+    const all = () => names.every((name) => hidden.has(name));
+    const button = made("button", { type: "button", className: "v-eye" }, all() ? "Show all" : "Hide all");
+    button.setAttribute("aria-label", `${button.textContent} of ${title}`);
+    button.addEventListener("click", () => {
+      const gone = !all();
+      for (const name of names) {
+        if (gone) hidden.add(name);
+        else hidden.delete(name);
+      }
+      this.stage.look();
+      this.lists();
+    });
+    return button;
   }
 
   axle(how) {
@@ -162,6 +204,7 @@ export class Panels {
       row.setAttribute("aria-pressed", row.dataset.part === name);
     }
     const box = $("v-part");
+    $("v-panel-parts").prepend(box);
     box.hidden = !name;
     if (!name) return box.replaceChildren();
     const part = this.view.parts.get(name);
@@ -209,7 +252,7 @@ export class Panels {
       else hidden.add(body.name);
     }
     this.stage.look();
-    this.scene();
+    this.lists();
     this.view.pick(name, { aim: true });
   }
 
@@ -219,8 +262,9 @@ export class Panels {
     const { findings } = this.view.data;
     const counts = { all: findings.length };
     for (const f of findings) counts[f.level] = (counts[f.level] || 0) + 1;
-    const filters = ["all", ...Object.keys(LEVELS).filter((level) => counts[level])].map((level) => {
-      const words = level === "all" ? "All" : LEVELS[level].join(" ");
+    counts.open = findings.length - (counts.pass || 0);
+    const filters = ["open", ...Object.keys(LEVELS).filter((level) => counts[level]), "all"].map((level) => {
+      const words = { all: "All", open: "Not passed" }[level] || LEVELS[level].join(" ");
       const button = made("button", { type: "button", data: { level } }, `${words} ${counts[level]}`);
       button.addEventListener("click", () => this.filter(level));
       return button;
@@ -229,7 +273,7 @@ export class Panels {
     const order = Object.keys(LEVELS);
     const sorted = findings.map((f, k) => [f, k]).sort((p, q) => order.indexOf(p[0].level) - order.indexOf(q[0].level) || p[1] - q[1]);
     $("v-findings").replaceChildren(...sorted.map(([f, k]) => made("li", { data: { level: f.level } }, this.findingButton(f, k))));
-    this.filter(["fail", "warn", "not_checked"].some((level) => counts[level]) ? "open" : "all");
+    this.filter(counts.open ? "open" : "all");
   }
 
   findingButton(finding, number) {
@@ -241,7 +285,6 @@ export class Panels {
     button.addEventListener("click", () => {
       this.open("findings");
       this.view.goTo(number);
-      this.told(finding);
     });
     return button;
   }
@@ -254,7 +297,7 @@ export class Panels {
     }
   }
 
-  told(finding) {
+  told(finding, placed) {
     const { units } = this.view;
     const [sign, words] = LEVELS[finding.level];
     const facts = [
@@ -262,10 +305,14 @@ export class Panels {
       ["Found", finding.words],
       ["Value", quantity(finding.value, finding.unit, units)],
       ["Limit", quantity(finding.limit, finding.unit, units)],
-      ["Where", finding.pose || ""],
+      ["Where", [finding.pose, placed ? "" : "no place in the picture"].filter(Boolean).join("; ")],
       ["Do", finding.remedy],
       ["Source", finding.source],
     ].filter(([, v]) => v);
+    const row = [...$("v-findings").children].find((li) => Number(li.firstChild.dataset.finding) === this.view.finding);
+    row.hidden = false;
+    row.append($("v-finding"));
+    row.scrollIntoView({ block: "nearest" });
     $("v-finding").hidden = false;
     $("v-finding").className = `v-card v-${finding.level}`;
     $("v-finding").replaceChildren(
@@ -286,8 +333,9 @@ export class Panels {
         const flip = this.stage.cut?.flip || false;
         this.axis = axis;
         this.flip = flip;
-        $("v-cut").value = STEPS / 2;
+        this.startCut();
         this.section();
+        this.faceCut();
         this.view.say(axis === null ? "Whole again." : `Section: ${$("v-cut-at").textContent}`);
       });
     }
@@ -295,14 +343,23 @@ export class Panels {
     $("v-cut-flip").addEventListener("click", () => {
       this.flip = !this.flip;
       this.section();
+      this.faceCut();
     });
     this.axis = null;
     this.flip = false;
   }
 
   sectionScene() {
-    $("v-cut").value = STEPS / 2;
+    this.startCut();
     this.section();
+  }
+
+  // A section begins on the axle line or in the middle of the vehicle where that lies in the picture.
+  startCut() {
+    const { axis, stage } = this;
+    const [low, high] = [stage.box?.min, stage.box?.max].map((v) => (axis === null ? 0 : v.getComponent(axis)));
+    const share = axis !== null && axis < 2 && low < 0 && high > 0 ? -low / (high - low) : 0.5;
+    $("v-cut").value = STEPS * share;
   }
 
   section() {
@@ -316,10 +373,19 @@ export class Panels {
     const at = stage.box.min.getComponent(axis) * (1 - share) + stage.box.max.getComponent(axis) * share;
     const { frame } = stage.now.record;
     const words = axis === 2 && at >= 0 ? LEVEL_OF[frame] : frame === "P" ? "along the table" : AXES[axis][at >= 0 ? 0 : 1];
-    $("v-cut-at").textContent = `${long(Math.abs(at), this.view.units)} ${words}`;
+    const middle = axis < 2 && Math.abs(at) < MIDDLE ? ["on the axle line", "in the middle"][axis] : "";
+    $("v-cut-at").textContent = middle || `${long(Math.abs(at), this.view.units)} ${words}`;
     $("v-cut").setAttribute("aria-valuetext", $("v-cut-at").textContent);
     $("v-cut-flip").setAttribute("aria-pressed", flip);
     return stage.section({ axis, at, flip });
+  }
+
+  // Look at the cut face, not at its back.
+  faceCut() {
+    if (this.axis === null) return;
+    const way = [...VIEWS.corner];
+    way[this.axis] *= -1;
+    this.stage.fit(this.flip ? way : VIEWS.corner);
   }
 
   // ---- measure

@@ -14,6 +14,9 @@ const FADED = 0.72; // share of white in what is not chosen
 const GHOST = 0.2; // opacity of what is shown through
 const APART = 60; // mm between parts that share a middle, exploded
 const SPREAD = 0.9; // how far groups go apart, of their distance from the middle
+const LEANS = ["1.0, 1.0", "1.0, -1.0", "1.4, 0.0"]; // of the hatching, so that bodies beside each other differ
+const NARROW = 1.3; // a picture less wide for its height is looked at more along the axle, or that would be tiny
+const ALONG = [0.55, 1, 0.5];
 export const VIEWS = {
   corner: [1, 0.75, 0.55],
   front: [1, 0, 0],
@@ -99,8 +102,8 @@ export class Stage {
     return this.meshes.get(number);
   }
 
-  material(colour, look) {
-    const key = `${colour} ${look}`;
+  material(colour, look, lean) {
+    const key = `${colour} ${look} ${lean}`;
     if (!this.materials.has(key)) {
       const shade = new Color().setRGB(...colour, SRGBColorSpace);
       const white = new Color(PAPER);
@@ -117,11 +120,12 @@ export class Stage {
           "#include <dithering_fragment>",
           `#include <dithering_fragment>
            if (!gl_FrontFacing) {
-             float stripe = step(0.5, fract((gl_FragCoord.x + gl_FragCoord.y) / 10.0));
+             float stripe = step(0.5, fract(dot(gl_FragCoord.xy, vec2(${LEANS[lean]})) / 10.0));
              gl_FragColor = vec4(mix(vec3(1.0), diffuse * 0.55, 0.35 + 0.65 * stripe), max(opacity, 0.75));
            }`,
         );
       };
+      solid.customProgramCacheKey = () => String(lean);
       const weak = through || look === "faded";
       const lines = new LineBasicMaterial({ color: weak ? 0x8a949c : INK, transparent: through, opacity: through ? 0.55 : 1 });
       this.materials.set(key, { solid, lines });
@@ -152,7 +156,7 @@ export class Stage {
 
   build(record) {
     const root = new Group();
-    const bodies = record.bodies.map((body) => {
+    const bodies = record.bodies.map((body, number) => {
       const { solid, lines, mesh } = this.geometry(body.mesh);
       const shape = new Mesh(solid, undefined);
       const ink = new LineSegments(lines, undefined);
@@ -163,7 +167,7 @@ export class Stage {
       const [a, b, c, d, e, f, g, h, i, j, k, l] = body.place;
       const place = new Matrix4().set(a, b, c, d, e, f, g, h, i, j, k, l, 0, 0, 0, 1);
       const middle = solid.boundingBox.getCenter(new Vector3()).applyMatrix4(place);
-      const one = { body, holder, shape, ink, mesh, place, middle, shift: new Vector3(), true: place.clone(), known: true };
+      const one = { body, lean: number % LEANS.length, holder, shape, ink, mesh, place, middle, shift: new Vector3(), true: place.clone(), known: true };
       shape.userData.one = one;
       return one;
     });
@@ -228,9 +232,12 @@ export class Stage {
       const axle = !body.part && body.group === "axle";
       one.holder.visible = one.known && !hidden.has(body.name) && !(axle && this.axle === "hidden");
       const chosen = this.chosen.has(body.name);
-      const through = !chosen && (axle ? this.axle === "through" && (body.ghost || this.now.record.frame !== "T") : body.ghost);
+      // on the table the axle is seen through or solid as a whole; on its links the tyres alone are seen through
+      const whole = this.now.record.frame === "T" ? body.ghost : true;
+      const tyre = this.now.record.motions && body.ghost;
+      const through = !chosen && axle && ((this.axle === "through" && whole) || (this.axle === "solid" && tyre));
       const look = chosen ? "chosen" : through ? "through" : this.chosen.size ? "faded" : "plain";
-      const { solid, lines } = this.material(body.colour, look);
+      const { solid, lines } = this.material(body.colour, look, one.lean);
       one.shape.material = solid;
       one.ink.material = lines;
       one.shape.renderOrder = through ? 1 : 0;
@@ -278,7 +285,8 @@ export class Stage {
   // Look at a box from a direction; the direction stays when none is given.
   aim(box, direction) {
     const middle = box.getCenter(new Vector3());
-    const way = direction ? new Vector3(...direction) : this.camera.position.clone().sub(this.controls.target);
+    const narrow = direction === VIEWS.corner && this.width < NARROW * this.height;
+    const way = direction ? new Vector3(...(narrow ? ALONG : direction)) : this.camera.position.clone().sub(this.controls.target);
     way.normalize();
     this.controls.target.copy(middle);
     this.camera.position.copy(middle).addScaledVector(way, 4 * this.reach);
@@ -303,7 +311,14 @@ export class Stage {
 
   fit(direction) {
     const seen = this.now.bodies.filter((one) => one.holder.visible);
-    this.aim(this.bounds(seen.length ? seen : this.now.bodies), direction);
+    const box = this.bounds(seen.length ? seen : this.now.bodies);
+    if (this.cut) {
+      const { axis, at, flip } = this.cut;
+      const [low, high] = [box.min.getComponent(axis), box.max.getComponent(axis)];
+      if (flip) box.min.setComponent(axis, Math.min(Math.max(low, at), high));
+      else box.max.setComponent(axis, Math.max(Math.min(high, at), low));
+    }
+    this.aim(box, direction);
   }
 
   turn(across, up) {

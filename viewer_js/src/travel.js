@@ -34,6 +34,7 @@ export class Travel {
 
   choose(number) {
     this.stop();
+    $("v-path").value = number;
     this.path = this.stage.now.record.motions.paths[number]?.poses || [0];
     $("v-along").max = this.path.length - 1;
     const ride = this.path.indexOf(0);
