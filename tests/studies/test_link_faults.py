@@ -103,7 +103,7 @@ WRONG = {
     ),
     "a hose without length": (
         FRONT,
-        put("hoses", 0, "axle", value=["2 in", "15 1/2 in", "30 in"]),
+        put("hoses", 0, "axle", value=["2 in", "18 1/4 in", "31 1/2 in"]),
         ("links.hoses[1]: given ends 0 in apart",),
     ),
     "a strut of the right side": (
@@ -118,7 +118,7 @@ WRONG = {
     ),
     "a pitman arm without length": (
         FRONT,
-        put("steering", "sector_shaft", value=["6 in", "15 in", "30 in"]),
+        put("steering", "sector_shaft", value=["7 in", "9 in", "30 in"]),
         ("links.steering.sector_shaft: given the pitman joint 0 in off", "through the nut of the pitman arm"),
     ),
     "a shaft point with two lengths": (

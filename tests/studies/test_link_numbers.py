@@ -79,10 +79,10 @@ def test_at_ride_the_sheet_speaks(numbers):
     # caster in the vehicle 7 deg, pinion 10 deg, coil and drag link as measured on the sheet
     assert numbers["steering.caster_left.ride"].value == pytest.approx(7.0, abs=1e-6)
     assert numbers["links.pinion_angle.ride"].value == pytest.approx(10.0, abs=1e-9)
-    assert numbers["links.strut_length.coil-front.ride"].value == pytest.approx(INCH * math.hypot(1, 16))
-    assert numbers["steering.drag_length"].value == pytest.approx(INCH * math.hypot(40, 3.75))
+    assert numbers["links.strut_length.coil-front.ride"].value == pytest.approx(INCH * 16)
+    assert numbers["steering.drag_length"].value == pytest.approx(INCH * math.hypot(35, 3.375))
     assert numbers["steering.bar_length"].value == pytest.approx(INCH * math.hypot(34, 3.25))
-    slopes = (math.degrees(math.atan2(3.75, 40)), math.degrees(math.atan2(3.25, 34)))
+    slopes = (math.degrees(math.atan2(3.375, 35)), math.degrees(math.atan2(3.25, 34)))
     assert numbers["steering.drag_off_bar"].value == pytest.approx(slopes[0] - slopes[1], abs=1e-6)
     for axis in ("forward", "left", "up"):
         assert numbers[f"links.tyre_left_{axis}.ride"].value == pytest.approx(0.0, abs=1e-9)
