@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from fixturegen import keeping
@@ -14,9 +15,13 @@ from fixturegen.drawings.written import Units
 from fixturegen.findings import Finding, Level
 from fixturegen.pages import TitleBlock
 from fixturegen.pages.documents import Contents, Document, Proof
-from fixturegen.plate import Part
+from fixturegen.plate import Assembly, Part
 
 FOLDER = "drawings"
+NAMED = {"jig": "the jig on the table, axle in it", "brackets": "the axle with its brackets"}
+LABELS = {"A": "the axle with its {}", "T": "on the table: {}"}
+"""By frame; assemblies of other frames have no drawing."""
+
 SHOWN = 3  # faults of one drawing that are told
 
 
@@ -36,7 +41,56 @@ def documents(contents: Contents) -> list[Document]:
             proved.append(part.name)
     if proved:
         contents.told.append(_pass(tuple(proved)))
+    return made + assembly_documents(contents)
+
+
+def assembly_documents(contents: Contents) -> list[Document]:
+    """Drawings of the jig on the table and of what is welded to the axle.
+
+    Args:
+        contents: The job.
+    """
+    made = []
+    for name, assembly in sorted(contents.job.assemblies.items()):
+        there = any(p.part not in contents.held for p in assembly.placements)
+        if not there or assembly.frame not in LABELS:
+            continue
+        subject = Subject(
+            name=f"assembly-{name}",
+            label=NAMED.get(name, LABELS[assembly.frame].format(name.replace("-", " "))),
+            job=contents.job.sheet.job.name,
+            revision=contents.job.sheet.revision.id,
+            units=contents.job.sheet.job.units,
+            paper="a4" if contents.paper.name == "a4" else "letter",
+            zero="told at the head of each view",
+        )
+        # the axle in it hangs on all of the sheet
+        key = keeping.key_of(("assembly", assembly, contents.digest, tuple(sorted(contents.held)), subject))
+        found = keeping.kept_json("drawing", key, partial(_made_assembly, contents, assembly, subject))
+        if found is not None:
+            made.append(_document(found, subject))
     return made
+
+
+def _made_assembly(contents: Contents, assembly: Assembly, subject: Subject) -> dict[str, Any] | None:
+    from fixturegen.drawings.book import drawing_pdf
+    from fixturegen.drawings.jig import jig_drawing
+    from fixturegen.drawings.on_axle import axle_drawing
+
+    if assembly.name == "jig":
+        drawing: Drawing | None = jig_drawing(contents.job, subject, contents.held)
+    else:
+        drawing = axle_drawing(contents.job, assembly, subject, contents.held)
+    if drawing is None:
+        return None
+    content = drawing_pdf(drawing, contents.block, subject.paper)
+    return {"pdf": base64.b64encode(content).decode("ascii"), "pages": len(drawing.pages), "faults": []}
+
+
+def _document(found: dict[str, Any], subject: Subject, parts: tuple[str, ...] = ()) -> Document:
+    proofs = (Proof(scale_bar=False),) * int(found["pages"])
+    content = base64.b64decode(found["pdf"])
+    return Document(f"{FOLDER}/{subject.name}.pdf", f"drawing of {subject.label}", content, parts, proofs)
 
 
 def _drawn(part: Part, contents: Contents) -> tuple[Document | None, list[str]]:
@@ -47,9 +101,7 @@ def _drawn(part: Part, contents: Contents) -> tuple[Document | None, list[str]]:
     found = keeping.kept_json("drawing", key, lambda: _made(part, subject, block))
     if found is None or found["faults"]:
         return None, [] if found is None else list(found["faults"])
-    content = base64.b64decode(found["pdf"])
-    proofs = (Proof(scale_bar=False),) * int(found["pages"])
-    return Document(f"{FOLDER}/{part.name}.pdf", f"drawing of {part.label}", content, (part.name,), proofs), []
+    return _document(found, subject, (part.name,)), []
 
 
 def _made(part: Part, subject: Subject, block: TitleBlock) -> dict[str, Any] | None:

@@ -84,4 +84,4 @@ class Writer:
 
 def scale_words(scale: float) -> str:
     """1:4, 2:1; paper over steel."""
-    return f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:g}"
+    return f"{scale:g}:1" if scale >= 1.0 else f"1:{round(1.0 / scale, 6):g}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from OCP.BRepAdaptor import BRepAdaptor_Curve
@@ -31,6 +32,9 @@ COARSE_TURN = 0.35  # [rad] the same round a bend of small radius
 SHORT = 1e-4  # [mm] a shorter line is none
 
 
+Chain = tuple[tuple[float, float], ...]
+
+
 @dataclass(frozen=True)
 class Strokes:
     """Lines of a view in its plane: x to the right, y up [mm].
@@ -40,8 +44,8 @@ class Strokes:
         hidden: The same of those behind steel.
     """
 
-    seen: tuple[tuple[tuple[float, float], ...], ...]
-    hidden: tuple[tuple[tuple[float, float], ...], ...]
+    seen: tuple[Chain, ...]
+    hidden: tuple[Chain, ...]
 
 
 def view_of(
@@ -64,18 +68,40 @@ def view_of(
     return Strokes(seen, behind)
 
 
+def seen_parts(shapes: Sequence[Shape], eye: Vector, right: Vector) -> tuple[tuple[Chain, ...], ...]:
+    """What is seen of each of many solids that stand in each other's way, kept between runs.
+
+    Args:
+        shapes: Solids where they stand.
+        eye: Direction from the solids to the eye (3,).
+        right: Direction that lies to the right in the view, square to it (3,).
+    """
+    key = key_of(("seen parts", [shape_key(s) for s in shapes], eye, right))
+    found = keeping.kept_json("view", key, lambda: _seen_parts(shapes, eye, right))
+    return tuple(tuple(tuple((x, y) for x, y in chain) for chain in chains) for chains in found)
+
+
+def _seen_parts(shapes: Sequence[Shape], eye: Vector, right: Vector) -> list[list[list[tuple[float, float]]]]:
+    with kernel_faults("view", "the view with hidden lines"):
+        out = _meshed(shapes, _plane(eye, right))
+        return [
+            _chains([partial(out.VCompound, s.wrapped), partial(out.OutLineVCompound, s.wrapped)]) for s in shapes
+        ]
+
+
+def _plane(eye: Vector, right: Vector) -> HLRAlgo_Projector:
+    return HLRAlgo_Projector(gp_Ax2(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(*eye), gp_Dir(*right)))
+
+
 def _view(
     shapes: Sequence[Shape], eye: Vector, right: Vector, *, quick: bool, hidden: bool
 ) -> list[list[list[tuple[float, float]]]]:
-    plane = HLRAlgo_Projector(gp_Ax2(gp_Pnt(0.0, 0.0, 0.0), gp_Dir(*eye), gp_Dir(*right)))
+    plane = _plane(eye, right)
     with kernel_faults("view", "the view with hidden lines"):
         out = _meshed(shapes, plane) if quick else _exact(shapes, plane)
-        wanted = [out.VCompound, out.OutLineVCompound, out.Rg1LineVCompound]
+        # smooth edges are where a face goes over into the next, and no lines of a drawing
         behind = [out.HCompound, out.OutLineHCompound] if hidden else []
-        if quick:
-            # smooth edges of a mesh are its facets, not edges
-            wanted = wanted[:2]
-        return [_chains(wanted[:2]), _chains(behind)]
+        return [_chains([out.VCompound, out.OutLineVCompound]), _chains(behind)]
 
 
 def _exact(shapes: Sequence[Shape], plane: HLRAlgo_Projector) -> HLRBRep_HLRToShape:
@@ -132,4 +158,4 @@ def _points(edge: object) -> list[tuple[float, float]]:
     return [(round(p.X(), 4) + 0.0, round(p.Y(), 4) + 0.0) for p in ends]
 
 
-__all__ = ["Strokes", "view_of"]
+__all__ = ["Chain", "Strokes", "seen_parts", "view_of"]

@@ -1,0 +1,259 @@
+"""Drawings of assemblies: plan, elevation and end, what is behind left out, item numbers, lists and order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from fixturegen.drawings.balloons import anchor_of, draw_balloons, length_of
+from fixturegen.drawings.boards import NORMAL, PENS, SMALL, Board, Frame, words_width
+from fixturegen.drawings.ordinates import BAND, Ordinate, draw_ordinates
+from fixturegen.drawings.projected import Looking, joined
+from fixturegen.drawings.record import Page, Size, View
+from fixturegen.drawings.scales import SCALES
+from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of
+from fixturegen.drawings.written import Writer, scale_words
+from fixturegen.pages.figure import Anchor
+from fixturegen.plate import Assembly, Part
+from fixturegen.plate.profile import Vertex
+from fixturegen.shapes.hidden_lines import Chain, seen_parts
+from fixturegen.shapes.primitives import compound
+
+TITLE = 9.0  # [mm] for the title of a view
+ROW = 10.0  # [mm] for a row of balloons
+RIM = 4.0  # [mm] where no ordinates stand
+SIGN = 9.0  # [mm] length of the arrows that tell directions
+
+
+def lookings(*, front: bool) -> tuple[Looking, Looking, Looking]:
+    """Plan, elevation and end: a front axle seen from the front, a rear one from behind, both from the left.
+
+    Args:
+        front: Whether it is a front axle.
+    """
+    way = 1.0 if front else -1.0
+    plan = Looking("plan", (0.0, 0.0, 1.0), (0.0, way, 0.0))
+    elevation = Looking("front" if front else "rear", (way, 0.0, 0.0), (0.0, way, 0.0))
+    return plan, elevation, Looking("end, from the vehicle's left", (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """What stands in an assembly drawing.
+
+    Attributes:
+        solids: (part name, solid where it stands) of what is made.
+        ghosts: Solids of the axle, drawn pale.
+    """
+
+    solids: tuple[tuple[str, Any], ...]
+    ghosts: tuple[Any, ...]
+
+
+@dataclass(frozen=True)
+class Marks:
+    """What is dimensioned in a view, in its plane [mm].
+
+    Attributes:
+        across: Along the view's x, with what they are.
+        upward: Along the view's y.
+        zero: (x, y) counted from.
+        frames: (x0, y0, x1, y1) of outlines drawn under it.
+        dots: (x, y, diameter) of grid holes.
+        used: (x, y, diameter, word) of grid holes the assembly uses.
+        centre: Places along x of centre lines.
+        words: What is counted from, in words.
+    """
+
+    across: tuple[Ordinate, ...] = ()
+    upward: tuple[Ordinate, ...] = ()
+    zero: tuple[float, float] = (0.0, 0.0)
+    frames: tuple[tuple[float, float, float, float], ...] = ()
+    dots: tuple[tuple[float, float, float], ...] = ()
+    used: tuple[tuple[float, float, float, str], ...] = ()
+    centre: tuple[float, ...] = ()
+    words: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What is seen from one side: lines by part name, and those of the axle, in the view's plane [mm]."""
+
+    looking: Looking
+    parts: Mapping[str, Sequence[Chain]]
+    ghosts: Sequence[Chain]
+
+
+def seen_from(scene: Scene, looks: Sequence[Looking]) -> tuple[Seen, ...]:
+    """What is seen from each side, parts and axle in each other's way.
+
+    Args:
+        scene: What is drawn.
+        looks: From where.
+    """
+    by_name: dict[str, list[Any]] = {}
+    for name, solid in scene.solids:
+        by_name.setdefault(name, []).append(solid)
+    # one shape a name: asking for the lines of each takes as long as drawing them all
+    shapes = [compound(solids) for solids in by_name.values()] + ([compound(scene.ghosts)] if scene.ghosts else [])
+    found = []
+    for looking in looks:
+        chains = seen_parts(shapes, looking.eye, looking.right)
+        found.append(Seen(looking, dict(zip(by_name, chains, strict=False)), chains[-1] if scene.ghosts else ()))
+    return tuple(found)
+
+
+def best_views(views: Sequence[Seen]) -> dict[str, str]:
+    """Part name to the view in which most of it is seen; parts that are never seen are left out.
+
+    Args:
+        views: What is seen from each side.
+    """
+    best: dict[str, tuple[float, str]] = {}
+    for view in views:
+        for name, lines in view.parts.items():
+            long = length_of(lines)
+            if long > best.get(name, (1.0, ""))[0]:
+                best[name] = (long, view.looking.name)
+    return {name: view for name, (_, view) in best.items()}
+
+
+def view_page(
+    seen: Seen, items: Mapping[str, int], named: Mapping[str, str], marks: Marks, subject: Subject
+) -> tuple[Page, tuple[Size, ...]]:
+    """A page with one view, its balloons and its ordinates.
+
+    Args:
+        seen: What is seen from this side.
+        items: Part name to item number.
+        named: Part name to the view that names it.
+        marks: What is dimensioned.
+        subject: Carries paper and units.
+    """
+    parts, ghosts, looking = seen.parts, seen.ghosts, seen.looking
+    board, writer = board_for(subject.paper, wide=True), Writer(subject.units)
+    points = [p for lines in (*parts.values(), ghosts) for chain in lines for p in chain]
+    points += [p for f in marks.frames for p in (f[:2], f[2:])]
+    points += [(x, points[0][1]) for x in marks.centre]
+    box = min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points)
+    field_ = field_of(board)
+    left, low = band_for(marks.upward, writer), band_for(marks.across, writer)
+    room = Frame(field_.x0 + left, field_.y0 + low + ROW, field_.x1 - 6.0, field_.y1 - TITLE - ROW)
+    scale = next(
+        (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height), SCALES[-1]
+    )
+    x = room.x0 + (room.width - scale * (box[2] - box[0])) / 2.0 - scale * box[0]
+    y = room.y0 + (room.height - scale * (box[3] - box[1])) / 2.0 - scale * box[1]
+    view = View(looking.name, scale, x, y)
+    board.views.append(view)
+    (x0, y0), (_, y1) = view.at(*box[:2]), view.at(*box[2:])
+    _under(board, view, marks, (y0 - ROW, y1 + ROW))
+    for chain in joined(ghosts):
+        board.figure.trace([Vertex(*view.at(*p)) for p in chain], False, PENS["pale"])
+    for lines in parts.values():
+        for chain in joined(lines):
+            board.figure.trace([Vertex(*view.at(*p)) for p in chain], False, PENS["frame"])
+    anchors = {items[n]: anchor_of(lines) for n, lines in parts.items() if named.get(n) == looking.name}
+    wide = Frame(room.x0, y0 - ROW, room.x1, y1 + ROW)
+    draw_balloons(board, view, wide, anchors)
+    sizes: tuple[Size, ...] = ()
+    if marks.across:
+        band = Frame(field_.x0 + 2.0, y0 - ROW - low, field_.x1 - 2.0, y0 - ROW)
+        sizes += draw_ordinates(board, view, "bottom", band, marks.across, writer, marks.zero[0])[0]
+    if marks.upward:
+        band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE, y1 + 20.0))
+        sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1])[0]
+    _signs(board, looking, field_)
+    board.text(field_.x0 + 2.0, field_.y1 - 3.0, looking.name.upper(), NORMAL, bold=True)
+    told = "hidden edges left out; axle pale; numbers are items of the list"
+    board.text(field_.x0 + 2.0, field_.y1 - 7.0, f"zero: {marks.words}; {told}" if marks.words else told, SMALL)
+    return board.page(looking.name, scale_words(scale)), sizes
+
+
+def band_for(ordinates: Sequence[Ordinate], writer: Writer) -> float:
+    """Room for leaders, figures and words of ordinates [mm]; a rim where there are none."""
+    longest = max((words_width(o.note, SMALL) for o in ordinates), default=None)
+    return RIM if longest is None else BAND + longest + (1.0 if longest else 0.0)
+
+
+def _under(board: Board, view: View, marks: Marks, span: tuple[float, float]) -> None:
+    for x0, y0, x1, y1 in marks.frames:
+        board.box(Frame(*view.at(x0, y0), *view.at(x1, y1)), "thin")
+    for x, y, d in marks.dots:
+        board.circle(view.at(x, y), view.scale * d / 2.0, "pale")
+    for x, y, d, word in marks.used:
+        at = view.at(x, y)
+        board.circle(at, max(view.scale * d / 2.0, 0.9), "pilot")
+        board.line((at[0] - 2.2, at[1]), (at[0] + 2.2, at[1]), "pilot")
+        board.line((at[0], at[1] - 2.2), (at[0], at[1] + 2.2), "pilot")
+        board.text(at[0] + 1.4, at[1] + 1.2, word, SMALL, bold=True)
+    for x in marks.centre:
+        across = view.at(x, 0.0)[0]
+        board.line((across, span[0]), (across, span[1]), "centre")
+
+
+def _signs(board: Board, looking: Looking, frame: Frame) -> None:
+    """Arrows that tell which way is up, forward and left."""
+    e, r = looking.eye, looking.right
+    up = (e[1] * r[2] - e[2] * r[1], e[2] * r[0] - e[0] * r[2], e[0] * r[1] - e[1] * r[0])
+    x, y = frame.x1 - 16.0, frame.y1 - 14.0
+    for way, (dx, dy) in ((r, (SIGN, 0.0)), (up, (0.0, SIGN))):
+        if abs(way[2]) > 0.5:
+            word, sign = "UP", 1.0
+        else:
+            # the arrow points forward or to the left, whichever of both ways the axis runs
+            sign = 1.0 if way[0] + way[1] > 0.0 else -1.0
+            word = "FWD" if abs(way[0]) > 0.5 else "LEFT"
+        tip = x + sign * dx, y + sign * dy
+        board.arrow(tip, (x, y), "frame")
+        if dy:
+            board.text(tip[0], tip[1] + (1.0 if sign > 0.0 else -3.2), word, SMALL, "middle", bold=True)
+        else:
+            anchor: Anchor = "start" if sign > 0.0 else "end"
+            board.text(tip[0] + sign, tip[1] - 1.0, word, SMALL, anchor, bold=True)
+
+
+def items_of(assembly: Assembly, held: Mapping[str, str]) -> dict[str, int]:
+    """Part name to item number, in the order the parts stand in the assembly."""
+    names: dict[str, None] = {p.part: None for p in assembly.placements if p.part not in held}
+    return {name: n for n, name in enumerate(names, 1)}
+
+
+def lists_of(
+    assembly: Assembly, parts: Mapping[str, Part], items: Mapping[str, int], where: Mapping[str, str]
+) -> list[Table | Words]:
+    """List of parts, hardware, welds and the order of assembly.
+
+    Args:
+        assembly: What is drawn.
+        parts: By name.
+        items: Part name to item number.
+        where: Part name to the view that names it.
+    """
+    counts = Counter(p.part for p in assembly.placements)
+    groups: dict[str, list[str]] = {}
+    for p in assembly.placements:
+        if p.group not in groups.setdefault(p.part, []):
+            groups[p.part].append(p.group)
+    rows = tuple(
+        (
+            str(n),
+            name,
+            parts[name].label,
+            str(counts[name]),
+            parts[name].form,
+            {"L": "LEFT", "R": "RIGHT"}.get(parts[name].hand or "", ""),
+            ", ".join(groups[name]),
+            where.get(name, "hidden in every view"),
+        )
+        for name, n in items.items()
+    )
+    heads = ("item", "part and its drawing", "what it is", "how many", "form", "hand", "group", "numbered in")
+    blocks: list[Table | Words] = [Table("Parts", heads, rows, (0.8, 3.6, 4.4, 1.2, 1.2, 1.0, 3.0, 2.4))]
+    bought = tuple((what, size, str(many), place) for what, size, many, place in assembly.hardware)
+    blocks.append(Table("Bought", ("what", "size", "how many", "where"), bought, (3.5, 3.5, 1.2, 5.0)))
+    steps = tuple(f"{n}. {words}" for n, words in enumerate(assembly.steps, 1))
+    blocks.append(Words("Order of assembly", steps))
+    return blocks

@@ -1,0 +1,168 @@
+"""The axle with what is welded to it: stations from the centreline, heights, clock angles, lists and order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from fixturegen.bodies.axle import bodies_in, part_solid
+from fixturegen.checks.registry import Job
+from fixturegen.drawings.assemblies import Marks, Scene, best_views, items_of, lists_of, lookings, seen_from, view_page
+from fixturegen.drawings.boards import NORMAL, SMALL, Board
+from fixturegen.drawings.ordinates import Ordinate, spread
+from fixturegen.drawings.record import Drawing, Page, Size
+from fixturegen.drawings.sheets import Subject, Table, Words, finished, flowed
+from fixturegen.drawings.written import TAPE, Writer
+from fixturegen.errors import GeometryFault
+from fixturegen.pages import MARGIN
+from fixturegen.plate import Assembly
+from fixturegen.studies.bracket_places import BracketPlace, across_of, places_of
+from fixturegen.studies.link_inputs import stance_of
+
+SIDES = {True: "LEFT", False: "RIGHT"}
+LABEL = 6.0  # [mm] from one clock angle's words to the next
+
+
+def axle_drawing(job: Job, assembly: Assembly, subject: Subject, held: Mapping[str, str]) -> Drawing | None:
+    """The drawing of an assembly in the axle's frame, or on the table, with the axle pale; none where it is empty.
+
+    Args:
+        job: Parts, solids, brackets.
+        assembly: What is drawn.
+        subject: What is said of it.
+        held: Parts that are held; they are left out.
+    """
+    placed = _on_axle(job, assembly)
+    items = items_of(placed, held)
+    solids = tuple(_solids(job, placed, held))
+    if not solids:
+        return None
+    ghosts = tuple(shape for name, shape in bodies_in(job, assembly.frame).items() if name != "bar")
+    views, writer = seen_from(Scene(solids, ghosts), lookings(front=job.axle.front)), Writer(subject.units)
+    named = best_views(views)
+    way = 1.0 if job.axle.front else -1.0
+    places = _places(job, placed)
+    pages: list[Page] = []
+    sizes: list[Size] = []
+    for seen, marks in zip(views, _marks(job, solids, places, way), strict=True):
+        page, found = view_page(seen, items, named, marks, subject)
+        sizes += found
+        pages.append(_clocked(page, places) if seen is views[-1] and places else page)
+    tables, more = _tables(places, writer)
+    blocks = [*tables, *lists_of(placed, job.parts, items, named)]
+    pages += flowed(blocks, subject.paper, wide=True, heading="places and parts")
+    return Drawing(f"assembly-{assembly.name}", subject.label, finished(pages, subject), (*sizes, *more))
+
+
+def _on_axle(job: Job, assembly: Assembly) -> Assembly:
+    """The assembly without brackets that stand on the frame of the vehicle."""
+    off = {name for name, facts in job.brackets.facts.items() if facts.mount.spec.end != "axle"}
+    return replace(assembly, placements=tuple(p for p in assembly.placements if p.group not in off))
+
+
+def _solids(job: Job, assembly: Assembly, held: Mapping[str, str]) -> Iterable[tuple[str, Any]]:
+    from fixturegen.shapes.solids import placed
+
+    for placement in assembly.placements:
+        if placement.part in held:
+            continue
+        try:
+            yield placement.part, placed(part_solid(job, placement.part), placement)
+        except GeometryFault:
+            continue  # a part that cannot be made is held by GEO-01 and said there
+
+
+def _places(job: Job, assembly: Assembly) -> tuple[BracketPlace, ...]:
+    """Places of the brackets of this assembly that stand on the axle, from right to left."""
+    there = {p.group for p in assembly.placements}
+    facts = [f for name, f in job.brackets.facts.items() if name in there]
+    if assembly.frame != "A" or not facts:
+        return ()
+    found = places_of(job.axle, stance_of(job.sheet, job.axle), facts)
+    return tuple(sorted((p for p in found if p.on_axle), key=lambda p: (p.station, p.mount.name)))
+
+
+def _marks(
+    job: Job, solids: tuple[tuple[str, Any], ...], places: tuple[BracketPlace, ...], way: float
+) -> tuple[Marks, Marks, Marks]:
+    """What is dimensioned in plan, elevation and end."""
+    half = job.axle.half_width
+    stations = [(0.0, "centreline", 0), (half, "left wheel mount surface", 0), (-half, "right wheel mount surface", 0)]
+    ahead: list[tuple[float, str]] = [(0.0, "axle line")]
+    heights: list[tuple[float, str]] = [(0.0, "axle line")]
+    if places:
+        stations += [(p.station, f"{p.mount.label}, bolt", 0) for p in places]
+        ahead += [(p.forward, f"{p.mount.label}, bolt") for p in places]
+        heights += [(p.up, f"{p.mount.label}, bolt") for p in places]
+    else:
+        from fixturegen.shapes.solids import bounding_box
+
+        boxes = [(name, bounding_box(solid)) for name, solid in solids]
+        stations += [(box[k], f"{name}, end", 1) for name, box in boxes for k in (1, 4)]
+        heights += [(max(box[5] for _, box in boxes), "highest"), (min(box[2] for _, box in boxes), "lowest")]
+        ahead += [(max(box[3] for _, box in boxes), "foremost"), (min(box[0] for _, box in boxes), "rearmost")]
+    across = tuple(Ordinate(way * y, 0.0, words, rank, words) for y, words, rank in stations)
+    forward = tuple(Ordinate(-way * x, 0.0, words, 0, words) for x, words in ahead)
+    upward = tuple(Ordinate(z, 0.0, words, 0, words) for z, words in heights)
+    sides = "left counts plus" if way > 0.0 else "right counts plus"
+    words = f"centreline midway between the wheel mount surfaces ({sides}), and the axle line"
+    plan = Marks(across, forward, centre=(0.0, half, -half), words=words)
+    front = Marks(across, upward, centre=(0.0, half, -half), words=words)
+    end = Marks(tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead), upward, words="axle line; rearward counts plus")
+    return plan, front, end
+
+
+def _clocked(page: Page, places: tuple[BracketPlace, ...]) -> Page:
+    """The end view with a line from the axle line to each bolt and its clock angle beside it."""
+    board = Board(page.width, page.height)
+    board.figure.items, board.views = list(page.items), list(page.views)
+    view = page.views[0]
+    rows = [(view.at(-p.forward, p.up), p) for p in places if p.clock is not None]
+    rows.sort(key=lambda r: (r[0][1], r[1].mount.name))
+    middle = view.at(0.0, 0.0)
+    x = max((at[0] for at, _ in rows), default=middle[0])
+    right = max(x + 30.0, middle[0] + 45.0)
+    spots = spread([at[1] for at, _ in rows], LABEL, middle[1] - 60.0, middle[1] + 60.0)
+    for (at, place), y in zip(rows, spots, strict=True):
+        board.line(middle, at, "centre")
+        board.circle(at, 0.8, "pilot")
+        board.path([at, (right - 4.0, y), (right - 1.0, y)], "thin")
+        angle = f"{place.clock or 0.0:.1f}\N{DEGREE SIGN}"
+        board.text(right, y - 0.5 * NORMAL, f"{place.mount.label}  {angle}", NORMAL)
+    top = spots[-1] + LABEL if spots else middle[1]
+    told = "clock angle: 0 up, 90 forward, -90 rearward"
+    board.text(page.width - MARGIN - 2.0, top, told, SMALL, "end")
+    return Page(page.width, page.height, page.heading, page.scale, tuple(board.figure.items), page.views)
+
+
+def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Table | Words], list[Size]]:
+    """Where each bracket stands, lines to scribe, and lengths across."""
+    rows, lines, sizes = [], [], []
+    for p in places:
+        stations = [abs(p.station), p.from_left or 0.0, p.from_right or 0.0]
+        told = [writer.full(v, TAPE) for v in stations]
+        ahead, up = writer.full(p.forward, TAPE), writer.full(p.up, TAPE)
+        rows.append((p.mount.label, SIDES[p.station > 0.0], *told, _degrees(p.clock), ahead, up))
+        for name, value, text in zip(("centreline", "left", "right"), stations, told, strict=True):
+            sizes.append(Size("distance", f"{p.mount.name} from {name}", value, text))
+        for line in p.lines:
+            for q in line.points:
+                arc = "-" if q.round is None else writer.full(q.round.arc, TAPE)
+                clock = _degrees(None if q.round is None else q.round.clock)
+                far = writer.full(q.from_left, TAPE), writer.full(q.from_right, TAPE)
+                lines.append((line.part, q.name, *far, clock, arc))
+    surfaces = ("from left mount surface", "from right mount surface")
+    heads = ("bracket", "side", "bolt from centreline", *surfaces, "clock", "forward", "up")
+    shares = (2.2, 1.0, 3.2, 3.2, 3.2, 1.1, 3.0, 3.0)
+    blocks: list[Table | Words] = [Table("Where the bolts stand", heads, tuple(rows), shares)]
+    across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))
+    sizes += [Size("distance", a.words, a.length, writer.full(a.length, TAPE)) for a in across_of(places)]
+    blocks.append(Table("Across, to prove them with a tape", ("from middle to middle", "length"), across, (3.0, 4.0)))
+    scribe = ("plate", "point of its line", *surfaces, "clock", "over the round from the top")
+    blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (3.0, 1.6, 3.2, 3.2, 1.2, 3.6)))
+    return blocks, sizes
+
+
+def _degrees(angle: float | None) -> str:
+    return "-" if angle is None else f"{angle:.1f}\N{DEGREE SIGN}"
