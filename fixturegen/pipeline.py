@@ -311,6 +311,12 @@ def _add_parts(job: Job) -> None:
     truss = make_truss(job.sheet, job.axle, brackets)
     job.parts.update({p.name: p for p in (*parts, *job.brackets.parts, *truss.parts)})
     job.assemblies.update({a.name: a for a in (*assemblies, *job.brackets.assemblies, *truss.assemblies)})
+    if job.sheet.gauges is not None:
+        from fixturegen.gauges.registry import STORE, make_gauges
+
+        job.store[STORE] = gauges = make_gauges(job.sheet, job.axle, job.plan, brackets)
+        job.parts.update({p.name: p for p in gauges.parts})
+        job.assemblies.update({a.name: a for a in gauges.assemblies})
 
 
 def _held(job: Job, findings: tuple[Finding, ...]) -> dict[str, str]:

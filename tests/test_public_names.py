@@ -42,6 +42,7 @@ CLAIMS = {
     *("CUT-03", "CUT-04", "CUT-05", "CUT-06", "CUT-07", "CUT-08", "CUT-09"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
+    *("GAU-01", "GAU-02", "GAU-03"),
     *("HOL-01", "HOL-02", "HOL-03", "HOL-04"),
     *("JNT-01", "JNT-02", "JNT-03"),
     *("LCT-01", "LCT-02", "LCT-03"),

@@ -43,7 +43,7 @@ from fixturegen.errors import Fault, InputFault, MachineFault
 )
 @click.option(
     "--section",
-    type=click.Choice(["links", "loads", "joints", "brackets", "truss", "components", "access"]),
+    type=click.Choice(["links", "loads", "joints", "brackets", "truss", "components", "access", "gauges"]),
     default=None,
     help="Write one of the sections a fresh sheet leaves out, to paste into it.",
 )

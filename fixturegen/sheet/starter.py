@@ -16,7 +16,7 @@ from fixturegen.sheet.starter_values import PLATES, Values, Variant, invented
 
 BLANK = "# measure: "
 
-LATER = ("links", "loads", "joints", "brackets", "truss", "components", "access")
+LATER = ("links", "loads", "joints", "brackets", "truss", "components", "access", "gauges")
 """Sections of jobs of their own, longer than all the rest: `starter_sections` writes each out by itself."""
 
 _TAIL = """

@@ -25,6 +25,7 @@ CLEARANCE = "checks/test_clearance_claims.py"
 STEEL = "checks/test_bracket_solid_claims.py"
 CUTS = "checks/test_cut_claims.py"
 LOCATORS = "checks/test_locator_claims.py"
+GAUGES = "checks/test_gauge_claims.py"
 TABS = "checks/test_joint_claims.py"
 STRENGTH = "checks/test_strength_claims.py"
 PARTS = "checks/test_component_claims.py"
@@ -92,6 +93,11 @@ PAIRS = {
     "FIT-12": both(SOLIDS, "test_fit_12_a_tie_too_thin_for_its_keepers_lets_them_on_turned_over"),
     "FIT-13": both(SOLIDS, "test_fit_13_steel_in_line_with_the_tie_stops_it"),
     "FIT-14": both(SOLIDS, "test_fit_14_steel_over_the_pins_leaves_no_place_for_the_level"),
+    "GAU-01": both(
+        GAUGES, "test_gau_01_a_gauge_coarser_than_a_quarter_of_its_tolerance_is_told_with_what_makes_it_finer"
+    ),
+    "GAU-02": both(GAUGES, "test_gau_02_a_gauge_asked_for_by_name_that_cannot_be_made_is_told"),
+    "GAU-03": both(GAUGES, "test_gau_03_a_hole_that_measures_is_a_mark_and_an_edge_has_steel_left"),
     "HOL-01": both(CUTS, "test_hol_01_a_cut_hole_is_one_and_a_half_thicknesses_or_what_the_coupon_showed"),
     "HOL-02": both(CUTS, "test_hol_02_a_hole_smaller_than_its_mark_is_held_unless_marked_by_hand"),
     "HOL-03": both(CUTS, "test_hol_03_clearance_finer_than_the_class_is_drilled"),

@@ -16,6 +16,7 @@ from fixturegen.sheet.specs.clearance import Clearance
 from fixturegen.sheet.specs.components import Component
 from fixturegen.sheet.specs.cutting import BendTest, Brake, Nesting, Process, StockSheet
 from fixturegen.sheet.specs.ends import Knuckles, Pivot, Tube, Tubes, WheelEnds
+from fixturegen.sheet.specs.gauges import Gauges
 from fixturegen.sheet.specs.link_search import LinkSearch
 from fixturegen.sheet.specs.links import HoseEnds, LeafSpring, LinkEnds, Links, ShaftEnds, SteeringPoints, StrutEnds
 from fixturegen.sheet.specs.loads import Loads
@@ -47,6 +48,7 @@ __all__ = [
     "Component",
     "Cover",
     "Face",
+    "Gauges",
     "Hoop",
     "HoseEnds",
     "Housing",
@@ -119,5 +121,6 @@ class Sheet(Spec):
     access: Access | None = usual(None, "getting things off the finished axle, and the tools for it")
     components: tuple[Component, ...] = usual((), "what you have, for clearance: pan, tank, frame", max_length=32)
     truss: Truss | None = usual(None, "a truss on the housing, or a brace")
+    gauges: Gauges | None = usual(None, "gauges to hold in the hand; none without this section")
     papers: Papers | None = usual(None, "paper for the bench with each build")
     tube_ends: tuple[TubeEnd, ...] = usual((), "wrapped with paper and cut", max_length=64)

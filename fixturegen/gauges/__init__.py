@@ -1,0 +1,1 @@
+"""Gauges: what the fabricator holds in the hand to prove a setting without the program."""
