@@ -28,6 +28,7 @@ SCENE = "access.scene"
 SLACK = "access.slack"
 TOOLS = "tools: tables sockets and ratchets, common practice, no source; distances by mesh, less what it may be off"
 WAYS = "air wanted: the sheet's; distances on the way by mesh, less what it may be off and half a step"
+SLENDER = ("strap", "bump stop")  # looked at where they have a diameter, and not asked for
 MOST_NAMES = 4  # of what is in the way, in one finding
 
 
@@ -94,11 +95,12 @@ def removals_of(
         for kind in access_plan.missing_fittings(sheet)
     ]
     drawn = {item.thing.whole for item in scene.items}
-    blind = list(dict.fromkeys(line.label if s is None else s.name for line, s in struts if line.name not in drawn))
+    unseen = [(line, s) for line, s in struts if line.name not in drawn and (s is None or s.kind not in SLENDER)]
+    blind = list(dict.fromkeys(line.label if s is None else s.name for line, s in unseen))
     if blind:
         words = f"not looked at for want of a diameter: {', '.join(blind)}"
         missing.append(("third-member", words, "measure each and add it to [[access.rounds]]"))
-    unknown = [s.name for line, s in struts if s is not None and s.kind in ("spring", "shock") and s.name in blind]
+    unknown = [s.name for _, s in unseen if s is not None]
     if unknown:
         words = f"no diameter of {', '.join(dict.fromkeys(unknown))} on the sheet: no way out was looked at"
         missing.append(("springs", words, "measure it and add it to [[access.rounds]]"))
@@ -127,7 +129,8 @@ def names_of(met: Iterable[Met]) -> str:
     """What is in the way, in words."""
     labels = list(dict.fromkeys(m.label for m in met))
     more = len(labels) - MOST_NAMES
-    return ", ".join(labels[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    # labels have commas of their own
+    return " and ".join(labels[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
 
 
 def level_of(result: Result) -> Level:
@@ -232,11 +235,7 @@ def _of(claim: Claim, job: Job, *groups: Group) -> list[Finding]:
         tight = min(fine, key=lambda r: (r.nearest is None, r.nearest.gap if r.nearest else 0.0))
         one = finding_of(claim, tight)
         words = one.words if len(fine) == 1 else f"{len(fine)} looked at, each free; the tightest: {one.words}"
-        longer = [
-            f"{r.removal.label} {r.taken.words}"
-            for r in fine
-            if r.taken.words and r.removal.group in ("bolts", "plugs")
-        ]
+        longer = [f"{r.removal.label} {r.taken.words}" for r in fine if r.taken.words and r.taken.swing is not None]
         if longer and len(fine) > 1:
             words += f"; {', '.join(longer)}"
         found.append(replace(one, words=words))

@@ -21,7 +21,8 @@ NOTE = (
 )
 BOUND = (
     "Gaps are at least what is told: sag of the meshes is taken off, and of things that move what half a step may "
-    "hide. Housing and cover themselves are envelopes: what a thing sits in or on is not looked at against it."
+    "hide. Housing and cover themselves are envelopes: what a thing sits in or on is not looked at against it. "
+    "Straps and bump stops are looked at where they have a diameter."
 )
 CAUTION = (
     "CAUTION: truck on stands under its frame, wheels chocked, nobody under what hangs on a jack or on its last "
@@ -66,7 +67,7 @@ def verdict(study: AccessStudy) -> str:
     if not odd:
         return f"{len(study.results)} things were looked at; each comes out with every link and bracket fitted."
     shut = [r.removal.label for r in odd if r.verdict == "shut"]
-    words = f"{len(study.results)} things were looked at; {len(odd)} do not come out just so."
+    words = f"{len(study.results)} things were looked at; {len(odd)} of them not just so."
     return words + (f" SHUT IN: {', '.join(shut)}." if shut else "")
 
 

@@ -64,10 +64,9 @@ def _bolts(sheet: Sheet, axle: AxleModel, given: Access) -> Iterator[Removal]:
     turn, sign = face_turn(axle), axle.face_sign
     way = turn @ np.array([sign, 0.0, 0.0])
     what = "cover bolt" if integral else "carrier nut"
-    lengths = (0.0, *sorted(float(e) for e in given.extensions))
     for n, (y, z) in enumerate(axle.studs, 1):
         foot = turn @ np.array([sign * (axle.face_distance + clamped), y, z])
-        tries = [tools.socket_try(foot, way, head, tool, extension) for extension in lengths]
+        tries = _socket_tries(foot, way, head, tool, given)
         tries.append(tools.wrench_try(foot, way, own, flats))
         yield Removal(
             name=f"bolt-{n}",
@@ -78,6 +77,13 @@ def _bolts(sheet: Sheet, axle: AxleModel, given: Access) -> Iterator[Removal]:
             wanted=PLAY,
             notes="the cover's own dome not looked at: hold a socket to it" if integral else "drive shaft off",
         )
+
+
+def _socket_tries(foot: Array, way: Array, head: float, tool: tools.Tool, given: Access) -> list[Try]:
+    """A socket and ratchet by themselves, then with each extension bar, the shortest first."""
+    bars = sorted(given.extensions, key=float)
+    plain = tools.socket_try(foot, way, head, tool)
+    return [plain, *(tools.socket_try(foot, way, head, tool, float(e), e.text) for e in bars)]
 
 
 def _clock(axle: AxleModel, y: float, z: float) -> str:
@@ -173,7 +179,6 @@ def _out(axle: AxleModel) -> Point:
 def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
     """Plugs and breather of the sheet: a tool on each, and the way it screws out."""
     given = sheet.access or Access()
-    lengths = (0.0, *sorted(float(e) for e in given.extensions))
     for n, one in enumerate(fittings_of(sheet), 1):
         seat, way = np.array([float(v) for v in one.at]), np.array([float(v) for v in one.out])
         way = way / np.linalg.norm(way)
@@ -184,7 +189,7 @@ def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
             _point(seat + way * tools.OFF), _point(seat + way * (head + max(THREAD, float(one.pull)))), across, False
         )
         tool = tools.tool_of_outside(across)
-        tries = [tools.socket_try(seat, way, head, tool, e) for e in lengths]
+        tries = _socket_tries(seat, way, head, tool, given)
         tries.append(tools.wrench_try(seat, way, head, flats))
         if one.kind == "breather":
             tries = [Try("its hose or cap drawn off")]
@@ -193,7 +198,7 @@ def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
             label=one.name if one.kind in one.name.lower() else f"{one.kind} {one.name}",
             group="plugs",
             tries=tuple(Try(t.words, (*t.rods, out), t.swing) for t in tries),
-            leave=frozenset({"housing", "cover", "nose", "studs"}),
+            leave=FACE_ON | {"nose"},
             wanted=PLAY,
         )
 
@@ -246,7 +251,7 @@ def missing_fittings(sheet: Sheet) -> tuple[str, ...]:
 
 
 def _inch(length: float) -> str:
-    return f"{length / tools.INCH:.1f} in"
+    return f"{length / tools.INCH:.1f} in ({length:.0f} mm)"
 
 
 def _point(v: Array) -> Point:

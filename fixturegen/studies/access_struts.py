@@ -145,7 +145,7 @@ def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: s
             aside = np.array(side) - way * float(np.array(side) @ way)
             aside = aside / np.linalg.norm(aside)
             shift = Shift(_point(aside), BESIDE * diameter + HAND)
-            yield Try(f"{word} to {short / tools.INCH:.1f} in{end}, then {words}", steps=(shift,), moving=(rod,))
+            yield Try(f"{word} to {_both(short)}{end}, then {words}", steps=(shift,), moving=(rod,))
 
 
 def _within(line: Line, other: Line, diameter: float, at: int) -> bool:
@@ -182,7 +182,7 @@ def removals_of_joints(sheet: Sheet, tour: Tour, facts: Iterable[BracketFacts]) 
         for words, start, sign in (("to the left", high, 1.0), ("to the right", low, -1.0)):
             begin = point + way * (start + sign * tools.OFF)
             end = point + way * (start + sign * (head + long))
-            said = f"{long / tools.INCH:.1f} in bolt drawn {words}"
+            said = f"bolt of {_both(long)} drawn {words}"
             tries.append(Try(said, (Rod(_point(begin), _point(end), wide, False),)))
         end_word = "frame" if mount.spec.end == "frame" else "axle"
         yield Removal(

@@ -90,7 +90,7 @@ def _flats(socket: Socket) -> float:
     return float(socket.across_flats)
 
 
-def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: float = 0.0) -> Try:
+def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: float = 0.0, words: str = "") -> Try:
     """Room of a socket on a hex that comes off over it, its ratchet, and the swing of the handle.
 
     Args:
@@ -99,6 +99,7 @@ def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: floa
         head: What the socket comes off over: head, or nut and stud [mm].
         tool: Socket and ratchet.
         extension: Bar between the two [mm]; 0 for none.
+        words: How the sheet has the bar.
     """
     r = tool.ratchet
     room = socket_room(tool.socket, tool.length, max(head, 1.0), float(r.head))
@@ -108,7 +109,7 @@ def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: floa
         rods.append(Rod(_at(foot, way, tool.length), _at(foot, way, head + low), float(r.extension)))
     rods.append(Rod(_at(foot, way, low), _at(foot, way, room.height + extension), float(r.width)))
     swing = Swing(_at(foot, way, low), _point(way), float(r.thickness), float(r.handle), CLICK, float(r.thickness))
-    return Try(f"with a {extension / INCH:g} in extension" if extension else "", tuple(rods), swing)
+    return Try(f"with an extension of {words}" if extension else "", tuple(rods), swing)
 
 
 def wrench_try(foot: Array, way: Array, head: float, flats: float) -> Try:

@@ -103,7 +103,7 @@ def test_acc_01_a_handle_wants_a_swing_or_an_extension_that_lifts_it_over():
     made = job()
     over = first("ACC-01", job(item("wall", ring(made, 60.0))))
     assert (
-        over.level is Level.PASS and "carrier nut 1 of 10 at 14 deg left of the top with a 3 in extension" in over.words
+        over.level is Level.PASS and "carrier nut 1 of 10 at 14 deg left of the top with an extension of 3 in" in over.words
     )
     shut = first("ACC-01", job(item("wall", ring(made, 320.0))))
     assert shut.level is Level.FAIL and "the handle finds no swing for wall" in shut.words
