@@ -97,7 +97,8 @@ def scene_of(
     given = job.sheet.clearance or Given()
     tour, lines = tour_of(job.sheet, job.axle)
     items, motions, blind = items_of(job, lines, mounts, deflection)
-    found, gone, told = found_items(parts)
+    steered = job.axle.front and any(p.steer for p in tour.places)
+    found, gone, told = found_items(parts, steered)
     everything = (*(i for i in items if i.thing.name not in gone), *found)
     faults = [*_unknown_rounds(given, [i.name for i in lines]), *_unknown_pairs(given, everything)]
     if faults:

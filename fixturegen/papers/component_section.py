@@ -9,7 +9,15 @@ from fixturegen.checks.registry import Job
 from fixturegen.papers.component_picture import CAPTION, component_svg
 from fixturegen.papers.report import Figure, Section, Table
 from fixturegen.papers.words import INCH, length
-from fixturegen.studies.component_records import BoxShape, Component, FileShape, OutlineShape, PlaneShape, Reading
+from fixturegen.studies.component_records import (
+    MOVES,
+    BoxShape,
+    Component,
+    FileShape,
+    OutlineShape,
+    PlaneShape,
+    Reading,
+)
 from fixturegen.studies.link_inputs import stance_of
 
 NOTE = (
@@ -90,7 +98,7 @@ def _trusted(read: Iterable[Read], units: str) -> Table | None:
         rows.append(
             (
                 part.label,
-                f"the {part.moves_with}",
+                MOVES[part.moves_with],
                 fit or "as it is drawn or measured",
                 length(reading.stated, units),
                 length(reading.placing, units),

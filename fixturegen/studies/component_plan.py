@@ -91,7 +91,7 @@ def _shape(spec: Spec, folder: Path) -> Shape:
 
 def _standing(spec: Spec, stance: Stance) -> tuple[Turn, Point]:
     """What takes the frame of `at` to the one the component stands in."""
-    if (spec.at == "axle") == (spec.moves_with == "axle"):
+    if (spec.at == "axle") == (spec.moves_with != "frame"):
         return UPRIGHT, (0.0, 0.0, 0.0)
     if spec.at == "axle":
         return _rows(stance.rotation), _point(stance.origin)

@@ -15,7 +15,14 @@ from fixturegen.axle.model import Point
 Turn = tuple[Point, Point, Point]
 """Rows of a rotation."""
 
-Moves = Literal["axle", "frame"]
+Moves = Literal["axle", "frame", "left", "right"]
+MOVES: dict[Moves, str] = {
+    "axle": "the axle",
+    "frame": "the frame",
+    "left": "the left knuckle",
+    "right": "the right knuckle",
+}
+"""What a part goes with, in words."""
 Unit = Literal["mm", "in"]
 UPRIGHT: Turn = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -75,7 +82,8 @@ class Component:
         name: Slug, one of its kind on the sheet.
         label: What the person calls it.
         kind: cover, housing, oil-pan ...
-        moves_with: axle (it stands in frame A) or frame (it stands in V at ride height).
+        moves_with: axle, left or right knuckle (it stands in frame A, wheels straight ahead), or frame (it stands in
+            V at ride height).
         shape: A file, a box, a plane or a traced outline.
         rotation: Rows of the rotation from its own frame to where it stands.
         origin: Of its own frame where it stands (3,) [mm].
@@ -106,7 +114,7 @@ class Component:
     @property
     def frame(self) -> str:
         """A or V."""
-        return "A" if self.moves_with == "axle" else "V"
+        return "V" if self.moves_with == "frame" else "A"
 
 
 @dataclass(frozen=True)

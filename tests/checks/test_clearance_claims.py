@@ -18,7 +18,18 @@ from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
 from fixturegen.shapes.meshes import Mesh, mesh_of
 from fixturegen.sheet.specs import Clearance
-from fixturegen.studies.clearance_records import AXLE, FRAME, Gaps, Motion, Place, Thing, Tour
+from fixturegen.studies.clearance_records import (
+    AXLE,
+    FRAME,
+    LEFT,
+    RIGHT,
+    Gaps,
+    Motion,
+    Place,
+    Thing,
+    Tour,
+    compared,
+)
 from fixturegen.studies.component_records import Component, FileShape
 from tests.studies.study_jobs import REAR, case
 
@@ -147,6 +158,55 @@ def test_a_part_the_person_has_stands_for_what_was_drawn_and_its_accuracy_is_tak
     found = pair_gap(item, Item(Thing("b", "b", accuracy=0.1), solids.box(-5, -5, 450, 5, 5, 460)), tour(), WANTED)
     assert found.exact is None and found.place.name == "bump"
     assert found.measured == pytest.approx(450.0 - 400.0 - RISE) and found.gap == pytest.approx(20.0 - 2.5 - 0.1)
+
+
+def turned(angle):
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
+
+
+def test_a_caliper_on_a_knuckle_swings_with_the_steering_and_one_on_the_axle_does_not():
+    # a block 10 square at 200 behind a steering axis along Z; full lock 30 deg; closed form: a corner on its circle
+    mesh = mesh_of(solids.box(-205.0, -5.0, -5.0, -195.0, 5.0, 5.0))
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    eyes, none = np.eye(3)[None].repeat(2, axis=0), np.zeros((2, 3))
+    known = np.ones(2, np.bool_)
+    lock = Motion(np.stack([np.eye(3), turned(np.radians(30.0))]), none, known)
+    still = Motion(eyes, none, known)
+    places = (Place(0.0, 0.0, 0.0, "ride"), Place(0.0, 0.0, 30.0, "ride+lock-L"))
+    made = Tour(places, {FRAME: still, AXLE: still, LEFT: lock, RIGHT: still})
+    wall = Item(Thing("spring", "spring", AXLE, accuracy=0.1), solids.box(-300.0, -200.0, -50.0, -100.0, -120.0, 50.0))
+    for moves, name, lowest in (
+        ("left", "brake-left", -205.0 * 0.5 - 5.0 * 3**0.5 / 2.0),
+        ("axle", "brake-right", -5.0),
+    ):
+        part = Component(
+            "caliper", "caliper", "brake", moves, FileShape(Path("c.stl"), "mm"), upright, (0.0, 0.0, 0.0), 0.5
+        )
+        items, gone, notes = found_items([(part, Mesh(mesh.vertices, mesh.faces, 0.5))], steered=True)
+        (item,) = items
+        # one on the axle stands for the brake of the side it is on; the middle of this one is the vehicle's right
+        assert item.thing.rides == (LEFT if moves == "left" else AXLE) and name in gone
+        assert any("not steered" in n for n in notes) == (moves == "axle")
+        gap = pair_gap(item, wall, made, WANTED)
+        if moves == "left":
+            assert gap.place.name == "ride+lock-L" and gap.kind == "moving"
+            assert gap.measured == pytest.approx(120.0 + lowest, abs=1e-6)
+            assert gap.gap == pytest.approx(gap.measured - 0.6, abs=1e-6)
+            # the knuckle it is bolted to is no pair; the inner one it turns past is
+            assert not compared(item.thing, Thing("outer-left", "outer knuckle", LEFT, own=True))
+            assert compared(item.thing, Thing("knuckle-left", "inner knuckle", AXLE, own=True))
+        else:
+            assert gap is None or gap.place.name == "ride"
+
+
+def test_an_open_scan_is_told_for_what_lies_inside_it():
+    mesh = mesh_of(solids.box(-10.0, -10.0, 0.0, 10.0, 10.0, 300.0))
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    part = Component("pan", "pan", "oil-pan", "frame", FileShape(Path("p.stl"), "mm"), upright, (0.0, 0.0, 0.0), 0.5)
+    assert found_items([(part, mesh)])[2] == ()
+    (note,) = found_items([(part, Mesh(mesh.vertices, mesh.faces[1:], 0.5))])[2]
+    assert "pan is open" in note
 
 
 def test_a_part_that_cannot_be_read_is_told_and_not_passed_over(tmp_path):

@@ -1,6 +1,6 @@
 """Boundary pairs about components, in the form of tests/sheet/test_contradictions.py."""
 
-from tests.sheet.altered import KINGPIN
+from tests.sheet.altered import KINGPIN, REAR
 
 PAN = """
 [[components]]
@@ -57,8 +57,8 @@ A, B = '{ x = "20 in", y = "0 in" }', '{ x = "20 in", y = "12 in" }'
 COMPONENT_PAIRS = {
     "two components under one name": (
         TEXT,
-        [('name = "oil pan"', 'name = "Cover"')],
-        [('name = "oil pan"', 'name = "Cover 2"')],
+        [('name = "oil pan"\nkind', 'name = "Cover"\nkind')],
+        [('name = "oil pan"\nkind', 'name = "Cover 2"\nkind')],
         "components[2].name",
         ("cover", "Cover"),
         "a name of its own",
@@ -182,6 +182,22 @@ COMPONENT_PAIRS = {
         "components[2].moves_with",
         ("frame", "stud"),
         "axle",
+    ),
+    "a part of a knuckle on a stud of the face": (
+        TEXT,
+        [('moves_with = "axle"', 'moves_with = "left"')],
+        [('moves_with = "axle"', 'moves_with = "axle"')],
+        "components[2].moves_with",
+        ("left", "stud"),
+        "axle",
+    ),
+    "a part of a knuckle on a rear axle": (
+        REAR + PAN[: PAN.index('[[components]]\nname = "cover"')],
+        [('moves_with = "frame"', 'moves_with = "right"')],
+        [('moves_with = "frame"', 'moves_with = "axle"')],
+        "components[1].moves_with",
+        ("right", "rear axle"),
+        "axle or frame",
     ),
     "an angle without a circle": (
         TEXT,

@@ -184,9 +184,18 @@ def named_points_with_one_place(sheet: Sheet) -> Iterator[Clash]:
             if point.name in names:
                 yield Clash((*path, "name"), f"{point.name} twice", "each point once", "take one out")
             names.add(point.name)
-        if part.moves_with == "frame" and any(p.stud is not None for p in part.points):
-            given = "frame, with a point on a stud of the axle"
+        if part.moves_with != "axle" and any(p.stud is not None for p in part.points):
+            given = f"{part.moves_with}, with a point on a stud of the axle"
             yield Clash((HERE, n, "moves_with"), given, "axle", "what is bolted to the face moves with the axle")
+
+
+@rule
+def parts_of_knuckles_on_an_axle_with_knuckles(sheet: Sheet) -> Iterator[Clash]:
+    """A part that goes with a knuckle, on an axle that has none."""
+    for n, part in enumerate(sheet.components):
+        if part.moves_with in ("left", "right") and sheet.axle.position != "front":
+            given = f"{part.moves_with}, on a rear axle"
+            yield Clash((HERE, n, "moves_with"), given, "axle or frame", "write axle: nothing is steered here")
 
 
 @rule

@@ -102,7 +102,9 @@ class Component(Spec):
 
     name: str = Field(max_length=40, pattern=NAME, description="what findings call it: diff cover, oil pan, ...")
     kind: ComponentKind = Field(description="what it is; its size is held against the axle")
-    moves_with: Literal["axle", "frame"] = Field(description="what it is bolted to, or to what on it")
+    moves_with: Literal["axle", "frame", "left", "right"] = Field(
+        description="what it is bolted to, or to what on it; left, right: that knuckle, placed with the wheels straight"
+    )
     at: Frame = Field(description="frame its places are given in: vehicle at ride height, or axle, pinion level")
     accuracy: Annotated[Measure, Length("0 in", "2 in")] = Field(
         description="farthest the part itself may lie from this: of the scanner as its maker states, of the tape"
