@@ -33,11 +33,8 @@ def test_entries_of_lists_are_marked_one_by_one():
 
 def test_marking_keeps_the_values_and_what_was_given():
     found = sheet()
-    assert found.model_fields_set == {
-        *("schema_", "job", "revision", "vehicle", "axle", "housing", "tubes", "knuckles", "wheel_ends"),
-        *("third_member", "bar", "readings", "welded", "table", "plates", "process", "tools"),
-        *("brake", "sheets", "nesting", "links", "loads", "joints", "brackets"),
-    }
+    # the sections another reader of TOML finds in the example, no fewer and no more
+    assert found.model_fields_set == {"schema_" if k == "schema" else k for k in tomllib.loads(KINGPIN)}
     assert isinstance(found.jig.tie_radius, Measure)
     assert found == read_text(KINGPIN)
 
