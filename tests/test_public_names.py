@@ -47,6 +47,7 @@ CLAIMS = {
     *("JNT-01", "JNT-02", "JNT-03"),
     *("LCT-01", "LCT-02", "LCT-03"),
     "LOC-01",
+    *("HSG-01", "HSG-02", "HSG-03", "HSG-04", "HSG-05"),
     "MRK-01",
     *("LNK-01", "LNK-02", "LNK-03", "LNK-04", "LNK-05", "LNK-06", "LNK-07", "LNK-08", "LNK-09", "LNK-10", "LNK-11"),
     *("LNK-12", "LNK-13"),

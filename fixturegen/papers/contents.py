@@ -16,6 +16,8 @@ from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.component_section import component_sections
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.gap_section import gap_sections
+from fixturegen.papers.gauge_section import gauge_sections
+from fixturegen.papers.housing_section import housing_section
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.link_section import link_section
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
@@ -120,9 +122,11 @@ def report_of(job: Job, facts: Facts) -> Report:
             *_links(job),
             *bracket_sections(job, facts.held, facts.findings),
             *strength_section(job),
+            *housing_section(job),
             *gap_sections(job),
             *access_sections(job),
             *component_sections(job),
+            *gauge_sections(job),
         ),
     )
 

@@ -1,4 +1,4 @@
-"""Loads and strength as a section of the report: cases, factors, links, brackets, tubes, and what is not covered."""
+"""Loads and strength as a section of the report: cases, factors, links, brackets, and what is not covered."""
 
 from __future__ import annotations
 
@@ -11,15 +11,13 @@ from fixturegen.findings import Trust
 from fixturegen.papers.report import Section, Table
 from fixturegen.papers.words import TRUST_WORDS
 from fixturegen.sources import cite
-from fixturegen.studies.axle_bending import worst_bending
 from fixturegen.studies.axle_loads import AxleLoads
 from fixturegen.studies.bracket_case import drawn_tight
 from fixturegen.studies.bracket_strength import KINDS, Kind
 from fixturegen.studies.link_cases import link_strengths_of
 from fixturegen.studies.load_cases import loads_on, weights_of
 from fixturegen.studies.load_factors import LoadFactor
-from fixturegen.studies.strength_records import STANDARD, Strength, steel_of
-from fixturegen.units import as_text
+from fixturegen.studies.strength_records import Strength
 
 TITLE = "Loads and strength"
 CAUTIONS = (
@@ -51,7 +49,7 @@ def strength_section(job: Job) -> tuple[Section, ...]:
     tables = [_cases(job, loads, units), _factors(loads, units), _weights(job, units)]
     if made is not None and made.rows:
         tables += [_used(made), _worst(made, units), _told(made, units)]
-    tables += [_links(job, loads, units), _tubes(job, loads, units)]
+    tables.append(_links(job, loads, units))
     return (Section(TITLE, CAUTIONS, (), tuple(t for t in tables if t.rows), ()),)
 
 
@@ -236,35 +234,4 @@ def _links(job: Job, loads: AxleLoads, units: str) -> Table:
         HEAD,
         tuple(rows),
         (2, 3, 4),
-    )
-
-
-def _tubes(job: Job, loads: AxleLoads, units: str) -> Table:
-    """Bending of the axle's tubes, case by case."""
-    steel, factor = steel_of(job.sheet.tubes.material), STANDARD.tab_yield
-    limit = steel.yield_strength / factor.value
-    rows = []
-    for one in () if loads.linkage.approximate else loads.cases:
-        worst = worst_bending(job.sheet, job.axle, loads, one)
-        side = "left" if worst.station >= 0.0 else "right"
-        place = as_text(abs(worst.station), "length", "mm" if units == "mm" else "in", 0 if units == "mm" else 1)
-        rows.append(
-            (
-                one.case.name,
-                f"{place} {side} of the middle",
-                quantity(worst.moment, "N*mm", units),
-                quantity(worst.stress, "MPa", units),
-                quantity(limit, "MPa", units),
-                f"{FULL * worst.stress / limit:.0f} %",
-            )
-        )
-    return Table(
-        "Strength: bending of the axle's tubes",
-        f"Everything outboard of a station, about that station; stress = moment / section modulus of the tube, "
-        f"{steel.name}, yield over {factor.value:.3g} ({cite(factor.source)}). Not covered: a truss, which would "
-        "help; twist by brakes; the joint of tube and centre section; fatigue; the heat-affected zone; impact beyond "
-        "the factor.",
-        ("Case", "Where", "Moment", "Stress", "Allowed", "Used"),
-        tuple(rows),
-        (2, 3, 4, 5),
     )

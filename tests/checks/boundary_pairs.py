@@ -28,6 +28,7 @@ LOCATORS = "checks/test_locator_claims.py"
 GAUGES = "checks/test_gauge_claims.py"
 TABS = "checks/test_joint_claims.py"
 STRENGTH = "checks/test_strength_claims.py"
+HOUSING = "checks/test_housing_claims.py"
 PARTS = "checks/test_component_claims.py"
 ACCESS = "checks/test_access_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
@@ -170,6 +171,13 @@ PAIRS = {
     "TCH-02": both(TORCH, "test_tch_02_the_slope_is_the_thickness_times_its_tangent_against_the_room_of_a_tab"),
     "TCH-03": both(TORCH, "test_tch_03_the_bow_left_by_the_budget_must_be_one_the_feeler_shows"),
     "CUT-01": Pair(
+    "HSG-01": both(HOUSING, "test_hsg_01_plates_are_held_at_their_yield_over_1_67"),
+    "HSG-02": both(HOUSING, "test_hsg_02_welds_are_held_at_the_throat_or_the_plate_beside_it"),
+    "HSG-03": both(HOUSING, "test_hsg_03_an_end_that_is_too_high_is_a_step_and_says_what_to_do"),
+    "HSG-04": both(HOUSING, "test_hsg_04_a_quarter_of_a_degree_of_bending_as_it_stands_is_said"),
+    "HSG-05": both(
+        HOUSING, "test_hsg_05_a_truss_whose_weld_is_shorter_than_it_is_high_counts_for_nothing_and_that_is_said"
+    ),
         "write/test_readback.py",
         "test_a_true_file_passes_and_says_what_was_read",
         "test_gaps_and_moved_holes_trip_just_above_their_limit",

@@ -1,0 +1,280 @@
+"""HSG: the housing with its truss under the load cases: plates, welds, the ends of the truss, the wheels' angles."""
+
+from __future__ import annotations
+
+from fixturegen.checks.housing_judged import Housing, housing_in, largest, place_words, plan_of_truss
+from fixturegen.checks.registry import Claim, Job, claim
+from fixturegen.checks.strength_words import allowed, comparison, quantity
+from fixturegen.findings import Finding, Level
+from fixturegen.sources import cite
+from fixturegen.studies.housing_section import section_of
+from fixturegen.studies.housing_truss import ActingTruss, acting
+from fixturegen.studies.strength_records import STANDARD
+from fixturegen.units import as_text
+
+LICENSED = "for a part people drive on or stand under, ask someone licensed to judge it"
+PRACTICE = "common practice, no source"
+BEAM = "beam of tube and truss bending as one where the truss counts, sections stay plane; stress = moment / modulus"
+NOT_COVERED = (
+    "fatigue at the toes of the welds, a casting and its joint with the tubes, what welding leaves in the steel, "
+    "buckling of thin plates, the heat-affected zone, impact beyond the factor"
+)
+STEP = 3.0
+"""Second moment beside the end of the truss's weld over that of the tube alone [1]: more is a step at which the
+stress of the tube jumps. Common practice, no source: a truss that tapers off at 30 deg to an inch comes to 2 to 3."""
+BESIDE_END = 0.1  # from the end of the weld, inside [mm]
+TURN = 0.25
+"""Camber and toe that bending may take as the truck stands [deg]: what a wheel may be off when built, common
+practice, no source."""
+LEAVES = "; leaf springs are taken to share wind-up and side force alike"
+
+
+def _truss_in(job: Job) -> tuple[Housing, ActingTruss] | None:
+    housing = housing_in(job)
+    return None if housing is None or housing.truss is None else (housing, housing.truss)
+
+
+def _unloaded(claim: Claim, job: Job) -> list[Finding]:
+    """What is said where there is a truss and nobody gave its loads."""
+    if job.sheet.truss is None or (job.sheet.loads is not None and job.sheet.links is not None):
+        return []  # LOD-01 tells why loads that are there cannot be told
+    words = "there is a truss and nothing says what it must carry"
+    remedy = "add [links] and [loads] with axle_load, both tyres of this axle on the scales"
+    return [claim.finding(Level.NOT_CHECKED, words, remedy=remedy, source=BEAM)]
+
+
+@claim(
+    "HSG-01",
+    "The plates of the truss are not stressed beyond yield in any load case.",
+    holds="part",
+    needed=False,
+    stage="travel",
+)
+def check_plates(claim: Claim, job: Job) -> list[Finding]:
+    """The plate at the worst station of the worst case."""
+    found = _truss_in(job)
+    if found is None:
+        return _unloaded(claim, job)
+    housing, truss = found
+    if not housing.study.beam.trussed:
+        return []  # HSG-05 says so
+    one, at = housing.study.worst("plates")
+    value, station = float(one.best.plates[at]), float(housing.study.beam.stations[at])
+    good, units = value <= housing.plate_limit, job.sheet.job.units
+    words = (
+        f"{quantity(value, 'MPa', units)} in {one.name}, {place_words(station, units)}, of "
+        f"{quantity(housing.plate_limit, 'MPa', units)} allowed (yield of the weaker of its plates over factor "
+        f"{STANDARD.tab_yield.value:.3g}, {STANDARD.tab_yield.why})"
+    )
+    return [
+        claim.finding(
+            Level.PASS if good else Level.FAIL,
+            f"{words}. Not covered: {NOT_COVERED}; {LICENSED}",
+            remedy="" if good else "make the truss higher, its plates thicker, or of stronger steel",
+            parts=_parts(truss),
+            value=value,
+            limit=housing.plate_limit,
+            unit="MPa",
+            source=BEAM,
+            frame="A",
+            point=(0.0, station, truss.plan.height),
+        )
+    ]
+
+
+def _parts(truss: ActingTruss) -> tuple[str, ...]:
+    return (*(p.name for p in truss.plan.plates), *(r.name for r in truss.plan.runs))
+
+
+@claim(
+    "HSG-02",
+    "The welds of the truss hand over what it takes from the tubes, stitches and ends with them.",
+    holds="part",
+    needed=False,
+    stage="travel",
+)
+def check_welds(claim: Claim, job: Job) -> list[Finding]:
+    """Every seam that gives out at its worst place; else the one nearest to it."""
+    found = _truss_in(job)
+    if found is None or not found[0].welds:
+        return []
+    housing, _ = found
+    failed = [row for row in housing.welds if not row[1].holds]
+    shown = failed or [max(housing.welds, key=lambda r: r[1].used * r[1].factor.value)]
+    units, findings = job.sheet.job.units, []
+    for flow, one in shown:
+        where = "where its plates begin to count" if flow.ending else "along it"
+        run = (
+            f"; {100.0 * flow.seam.welded:.0f} % of the length is weld, runs of "
+            f"{quantity(flow.seam.run, 'mm', units)} and more"
+            if flow.seam.run
+            else ""
+        )
+        words = (
+            f"{one.what}: {comparison(one, units)} in {flow.case}, {where}, {place_words(flow.station, units)}{run}. "
+            f"Not covered: {', '.join(one.not_covered)}; {LICENSED}"
+        )
+        remedy = (
+            "let the truss taper off longer and lower, bring the weld nearer to its end, or lay a larger leg"
+            if flow.ending
+            else "lay a larger leg, or weld more of the length"
+        )
+        findings.append(
+            claim.finding(
+                Level.PASS if one.holds else Level.FAIL,
+                words,
+                remedy="" if one.holds else remedy,
+                parts=(flow.seam.first,),
+                value=one.demand,
+                limit=allowed(one),
+                unit=one.unit,
+                source=one.cited(),
+                frame="A",
+                point=(flow.seam.at[0], flow.station, flow.seam.at[1]),
+                data={"strength": one.as_json()},
+            )
+        )
+    return findings
+
+
+@claim(
+    "HSG-03", "The housing does not step from stiff to soft at the ends of the truss.", holds="nothing", stage="travel"
+)
+def check_step(claim: Claim, job: Job) -> list[Finding]:
+    """Second moment beside each end of the weld over the bare tube's; a warning."""
+    found = steps_in(job)
+    if not found:
+        return []
+    station, ratio, height = max(found, key=lambda s: s[1])
+    good, units = ratio <= STEP, job.sheet.job.units
+    words = "; ".join(
+        f"{place_words(y, units)} the weld ends and tube and truss are {r:.1f} times as stiff as the tube beyond"
+        for y, r, _ in found
+    )
+    remedy = (
+        f"the truss stands {quantity(height, 'mm', units)} over the tube there: lower truss.end_height, or taper "
+        "longer (a smaller truss.taper) and bring the weld nearer to its end, so that its stiffness dies away"
+    )
+    return [
+        claim.finding(
+            Level.PASS if good else Level.WARN,
+            f"{words}. Not covered: the notch that the end of any weld is",
+            remedy="" if good else remedy,
+            value=ratio,
+            limit=STEP,
+            unit="1",
+            source=PRACTICE,
+            frame="A",
+            point=(0.0, station, 0.0),
+        )
+    ]
+
+
+def steps_in(job: Job) -> tuple[tuple[float, float, float], ...]:
+    """(station, ratio, height of the truss over the tube [mm]) at the outer ends of its welds, right and left.
+
+    The larger of the two ratios, bending in the upright plane and in plan.
+    """
+    plan = plan_of_truss(job)
+    if plan is None:
+        return ()
+    truss, tubes = acting(plan, job.axle.section), job.sheet.tubes
+    diameter, wall = float(tubes.outside_diameter), float(tubes.wall)
+    bare, made = section_of(diameter, wall), []
+    right, left = truss.spans(job.axle.section)
+    for span, edge, way in ((right, right[0], 1.0), (left, left[1], -1.0)):
+        if span[1] <= span[0]:
+            continue
+        whole = section_of(diameter, wall, truss.cut_at(edge + way * BESIDE_END, filled=True))
+        ratio = max(whole.upright / bare.upright, whole.level / bare.level)
+        made.append((edge, ratio, whole.cut.height(diameter)))
+    return tuple(made)
+
+
+@claim(
+    "HSG-04",
+    "Bending under the standing truck leaves camber and toe of the wheels alone.",
+    holds="nothing",
+    stage="travel",
+)
+def check_wheels(claim: Claim, job: Job) -> list[Finding]:
+    """Camber and toe of both wheels as the truck stands, and at full bump beside; a warning."""
+    housing = housing_in(job)
+    if housing is None or all(c.name != "static" for c in housing.study.cases):
+        return []
+    one = housing.study.case("static")
+    turns = [(*largest(one.best.ends.camber), "camber"), (*largest(one.best.ends.toe), "toe")]
+    value, side, what = max(turns, key=lambda t: abs(t[0]))
+    words = [f"standing: {_wheel_words(housing, 'static')}"]
+    if any(c.name == "bump" for c in housing.study.cases):
+        words.append(f"at full bump {_wheel_words(housing, 'bump')}")
+    good = abs(value) <= TURN
+    remedy = (
+        f"{what} of the {side} wheel turns by {abs(value):.2f} deg: stiffen the housing, or set the ends by that much "
+        "the other way when they are welded"
+    )
+    note = LEAVES if housing_approximate(job) else ""
+    return [
+        claim.finding(
+            Level.PASS if good else Level.WARN,
+            f"{'; '.join(words)}. Against the line through both wheels, the centre section taken as rigid{note}",
+            remedy="" if good else remedy,
+            value=abs(value),
+            limit=TURN,
+            unit="deg",
+            source=f"{PRACTICE}; {cite('geometry', 'moment-area theorem')}",
+        )
+    ]
+
+
+def housing_approximate(job: Job) -> bool:
+    """Whether lines stand for leaf springs."""
+    return job.sheet.links is not None and job.sheet.links.kind == "leaf-springs"
+
+
+def _wheel_words(housing: Housing, name: str) -> str:
+    one = housing.study.case(name)
+    ends = one.best.ends
+    (cr, cl), (tr, tl) = ends.camber, ends.toe
+    words = f"camber {cl:+.2f} deg left, {cr:+.2f} right, toe {tl:+.2f} left, {tr:+.2f} right (toe-in positive)"
+    if one.truss is not None:
+        (br, bl) = one.bare.ends.camber
+        words += f"; without the truss camber {bl:+.2f} and {br:+.2f}"
+    return words
+
+
+@claim("HSG-05", "The truss takes its share on both tubes.", holds="nothing", stage="travel")
+def check_share(claim: Claim, job: Job) -> list[Finding]:
+    """How long the truss counts on either tube; a warning where it does not."""
+    found = _truss_in(job)
+    if found is None:
+        return []
+    housing, truss = found
+    beam, units = housing.study.beam, job.sheet.job.units
+    words, short = [], []
+    for side, counted, welded in zip(("right", "left"), beam.counted, beam.welded, strict=True):
+        length, weld = counted[1] - counted[0], welded[1] - welded[0]
+        words.append(f"{side} tube {_long(length, units)} of {_long(weld, units)} welded")
+        if length <= 0.0:
+            short.append(side)
+    how = "it is welded to the centre section" if truss.anchored() else "it bridges the centre section without weld"
+    least = min(end - begin for begin, end in beam.counted)
+    remedy = (
+        f"the weld on the {' and the '.join(short)} tube is shorter than the truss is high there: weld it farther out, "
+        "make it lower, or weld it to a centre section of steel"
+    )
+    return [
+        claim.finding(
+            Level.WARN if short else Level.PASS,
+            f"counted on {', '.join(words)}; {how}. A plate counts from as far inside its weld as it is high there",
+            remedy=remedy if short else "",
+            value=least,
+            limit=0.0,
+            unit="mm",
+            source="load spreads into a plate at 45 deg from the end of its weld: common practice, no source",
+        )
+    ]
+
+
+def _long(value: float, units: str) -> str:
+    return as_text(value, "length", "mm" if units == "mm" else "in", 0 if units == "mm" else 1)
