@@ -1,3 +1,5 @@
+import tomllib
+
 import pytest
 
 from fixturegen.sheet import assumptions, digest, flat, read_text
