@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame
@@ -77,9 +76,8 @@ def _bend_table(part: Part, zero: Zero, writer: Writer) -> tuple[Table | Words, 
         rows.append((str(n), way, writer.pair(b.radius), *ends, outside, writer.pair(b.allowance), rule))
         sizes.append(Size("angle", f"bend {n}", b.angle, way))
         sizes.append(Size("radius", f"bend {n}", b.radius, rows[-1][2]))
-        length = math.hypot(b.x1 - b.x0, b.y1 - b.y0)
-        sizes.append(Size("length", f"line of bend {n}", length, writer.pair(length)))
+        for k, size in enumerate(b.outside or (), 1):
+            sizes.append(Size("length", f"outside size {k} of bend {n}", size, writer.full(size)))
     heads = ("order", "bend", "inside radius", "line from X, Y", "to X, Y", "outside sizes", "takes up", "rule")
-    return Table(
-        "Bends, in the order they are made", heads, tuple(rows), (0.8, 1.1, 1.9, 3.0, 3.0, 4.6, 1.9, 3.2)
-    ), tuple(sizes[:-1] if not rows else [s for s in sizes if not s.name.startswith("line of")])
+    shares = (0.8, 1.1, 1.9, 3.0, 3.0, 4.6, 1.9, 3.2)
+    return Table("Bends, in the order they are made", heads, tuple(rows), shares), tuple(sizes)

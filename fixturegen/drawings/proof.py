@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
 CODE = "DRW-01"
 CLAIM = "every size printed on a drawing is that of the solid, to the last figure printed"
-BESIDE_FIXED = 2  # bends: of so few each lies beside the face that stays put
 NEAR = 2e-3  # [mm] the kernel's own corners against the model's; far under the last figure printed
 NOUGHT = 5e-3  # [mm] half the last figure printed: what is written as 0
 LEFT_OUT = 5.1e-5  # [in] half the last figure of what a fraction leaves out
@@ -131,17 +130,27 @@ def folded_faults(sizes: Iterable[Size], solid: Measured, part: Part, bends: Seq
             off = min((abs(b.radius - s.value) for b in bends), default=math.inf)
         elif s.kind == "angle":
             off = min((abs(b.angle - s.value) for b in bends), default=math.inf)
-        elif s.kind in ("x", "y") and s.name.startswith("bend") and len(part.bends) <= BESIDE_FIXED:
+        elif s.kind in ("x", "y") and s.name.startswith("bend"):
             off = _line_off(s, part, bends)
+        elif s.kind == "length" and s.name.startswith("outside"):
+            off = min((abs(size - s.value) for b in bends for size in b.outside), default=math.inf)
         if off > NEAR:
             faults.append(f"{s.name}: {s.text} is off by {off:.4f}")
     return faults
 
 
 def _line_off(size: Size, part: Part, bends: Sequence[BendMeasure]) -> float:
-    """How far a bend line is from where the solid bends [mm]: half its allowance beyond the tangent line."""
-    axis, line = (0 if size.kind == "x" else 1), size.value + size.zero
-    half = part.bends[int(size.name.split()[-1]) - 1].allowance / 2.0
+    """How far a bend line is from where the solid bends [mm], as far as that can be told.
+
+    Beside the face that stays put the axis of a bend stands over its tangent line, half the allowance from the
+    line. A bend farther out is told by the outside sizes alone.
+    """
+    from fixturegen.plate.folds import folded
+
+    n = int(size.name.split()[-1]) - 1
+    if 0 not in folded(part).sides[n]:
+        return 0.0
+    axis, line, half = (0 if size.kind == "x" else 1), size.value + size.zero, part.bends[n].allowance / 2.0
     return min((abs(abs(b.middle[axis] - line) - half) for b in bends), default=math.inf)
 
 
