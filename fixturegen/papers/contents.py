@@ -16,6 +16,7 @@ from fixturegen.papers.budget_table import budget_table
 from fixturegen.papers.component_section import component_sections
 from fixturegen.papers.flat_pictures import flat_svg, turned_svg
 from fixturegen.papers.gap_section import gap_sections
+from fixturegen.papers.gauge_section import gauge_sections
 from fixturegen.papers.housing_section import housing_section
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.link_section import link_section
@@ -125,6 +126,7 @@ def report_of(job: Job, facts: Facts) -> Report:
             *gap_sections(job),
             *access_sections(job),
             *component_sections(job),
+            *gauge_sections(job),
         ),
     )
 
