@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from fixturegen.checks.housing_judged import Housing, housing_in, largest, place_words, plan_of_truss
+from fixturegen.checks.loads import loads_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.strength_words import allowed, comparison, quantity
-from fixturegen.findings import Finding, Level
+from fixturegen.findings import Finding, Level, Number, weakest
 from fixturegen.sources import cite
+from fixturegen.studies.axle_loads import AxleLoads
 from fixturegen.studies.housing_section import section_of
 from fixturegen.studies.housing_truss import ActingTruss, acting
+from fixturegen.studies.load_numbers import trust_of
 from fixturegen.studies.strength_records import STANDARD
 from fixturegen.units import as_text
 
@@ -230,6 +233,17 @@ def check_wheels(claim: Claim, job: Job) -> list[Finding]:
 def housing_approximate(job: Job) -> bool:
     """Whether lines stand for leaf springs."""
     return job.sheet.links is not None and job.sheet.links.kind == "leaf-springs"
+
+
+def numbers_in(job: Job) -> dict[str, Number]:
+    """Numbers of the housing; none without loads, or where they cannot be told."""
+    from fixturegen.studies.housing_numbers import housing_numbers
+
+    housing, loads = housing_in(job), loads_in(job)
+    if housing is None or not isinstance(loads, AxleLoads):
+        return {}
+    trust = weakest(*(trust_of(job.sheet, loads, one) for one in loads.cases))
+    return housing_numbers(housing.study, housing.welds, steps_in(job), trust)
 
 
 def _wheel_words(housing: Housing, name: str) -> str:

@@ -6,6 +6,7 @@ from functools import cache
 import pytest
 
 from fixturegen.axle.model import axle_of
+from fixturegen.checks.housing import numbers_in
 from fixturegen.checks.housing_judged import housing_in
 from fixturegen.checks.registry import Job
 from fixturegen.checks.truss import plan_in
@@ -143,3 +144,18 @@ def test_a_truss_that_cannot_be_drawn_is_left_to_its_own_claim():
     made = Job(sheet.model_copy(update={"truss": tall}), axle, plan, store={"axle.loads": replace(loads)})
     assert findings("HSG-01", made) == []
     assert told("STR-10", made).level in (Level.PASS, Level.WARN)
+
+
+def test_numbers_of_the_housing_carry_units_and_trust_and_are_those_of_the_claims():
+    made = job()
+    numbers = numbers_in(made)
+    study = housing_in(made).study
+    assert numbers["housing.stress"].value == pytest.approx(told("STR-10", made).value)
+    assert numbers["housing.stress-bare"].value == pytest.approx(told("STR-10", job(bare=True)).value)
+    assert numbers["housing.plate-stress"].value == pytest.approx(told("HSG-01", made).value)
+    assert numbers["housing.static.camber-left"].value == pytest.approx(study.case("static").truss.ends.camber[1])
+    assert numbers["housing.static.camber-left-bare"].value == pytest.approx(study.case("static").bare.ends.camber[1])
+    assert {n.unit for n in numbers.values()} <= {"MPa", "deg", "mm", "1"}
+    assert all(n.source and n.trust for n in numbers.values())
+    assert numbers["housing.step-left"].value == pytest.approx(told("HSG-03", made).value, rel=0.05)
+    assert not any("truss" in k or "weld" in k for k in numbers_in(job(bare=True)))
