@@ -9,6 +9,7 @@ import os
 import select
 import shutil
 import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Iterator
@@ -26,6 +27,15 @@ ALWAYS = (
 )  # fmt: skip
 DRAWING = ("--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 NO_WEBGL = ("--disable-gpu", "--disable-3d-apis")
+
+# the browser reads from 3 and writes to 4; copies first, since one of the two may have such a number already
+START = """
+import os, sys
+read, write = (os.dup(int(n)) for n in sys.argv[1:3])
+read, write = os.dup(read), os.dup(write)
+os.dup2(read, 3), os.dup2(write, 4)
+os.execvp(sys.argv[3], sys.argv[3:])
+"""
 
 
 class Page:
@@ -134,12 +144,10 @@ def browser(*more: str) -> Iterator[Page]:
     program = os.environ.get("FIXTUREGEN_BROWSER") or next(filter(None, map(shutil.which, NAMES)), None)
     assert program, "no browser: install Debian's package chromium, or name one in FIXTUREGEN_BROWSER"
     home = tempfile.mkdtemp(prefix="fixturegen-browser-")
-    to_read, write = os.pipe()
-    read, to_write = os.pipe()
+    (to_read, write), (read, to_write) = os.pipe(), os.pipe()
     command = [program, *ALWAYS, *more, f"--user-data-dir={home}", "--remote-debugging-pipe", "about:blank"]
-    # the browser reads from 3 and writes to 4
     process = subprocess.Popen(
-        ["/bin/sh", "-c", f'exec "$@" 3<&{to_read} 4>&{to_write}', "sh", *command],
+        [sys.executable, "-c", START, str(to_read), str(to_write), *command],
         pass_fds=(to_read, to_write), stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         start_new_session=True,
     )  # fmt: skip

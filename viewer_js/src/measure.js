@@ -69,7 +69,7 @@ export function snapped(stage, x, y) {
     }
   }
   found.sort((p, q) => p.off - q.off || p.depth - q.depth);
-  const open = found.find((p) => (p.kind === "middle" ? !hit || behind(stage, p, hit) < COVERED : inSight(stage, p)));
+  const open = found.find((p) => (p.kind === "middle" ? !covers(hit) || behind(stage, p, hit) < COVERED : inSight(stage, p)));
   if (open) return open;
   if (!hit) return null;
   const local = hit.point.clone().applyMatrix4(hit.one.holder.matrix.clone().invert());
@@ -85,6 +85,11 @@ export function snapped(stage, x, y) {
   return best || { one: hit.one, local, kind: "surface" };
 }
 
+// What is seen through hides nothing.
+function covers(hit) {
+  return hit && !hit.one.through;
+}
+
 // How far a point lies behind what is hit, along the line of sight [mm].
 function behind(stage, point, hit) {
   const way = stage.camera.getWorldDirection(new Vector3());
@@ -94,7 +99,7 @@ function behind(stage, point, hit) {
 function inSight(stage, point) {
   const p = stage.onPicture(point.world);
   const hit = stage.under(p.x, p.y);
-  return !hit || behind(stage, point, hit) < Math.max(HIDDEN, 0.002 * stage.reach);
+  return !covers(hit) || behind(stage, point, hit) < Math.max(HIDDEN, 0.002 * stage.reach);
 }
 
 export const WORDS = { corner: "corner", middle: "middle of the hole or round", edge: "edge", surface: "surface" };
