@@ -38,6 +38,8 @@ def read(svg):
     y = np.polyfit([h - 4.0 for h in heights], [rows[h] for h in heights], 1)
     (middle,) = (float(d.split()[0][1:]) for d in paths(svg, "middle"))
     under = [e for e in words if e.get("text-anchor") == "middle" and _number(e.text)]
+    row = max(float(e.get("y")) for e in under)  # values written at a curve stand higher
+    under = [e for e in under if float(e.get("y")) == row]
     lefts = [(float(e.get("x")), float(e.text)) for e in under if float(e.get("x")) < middle - 1.0]
     x = np.polyfit([middle, *(a for a, _ in lefts)], [0.0, *(v for _, v in lefts)], 1)
     found = {}
