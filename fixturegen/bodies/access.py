@@ -208,25 +208,27 @@ def _boxes(removal: Removal, moving: tuple[Body, ...]) -> Iterator[Array]:
 
 
 def _best(removal: Removal, moving: tuple[Body, ...], near: tuple[Standing, ...]) -> Result:
-    """How the best way came out; the first that is free is taken."""
-    best: tuple[tuple[int, int, float], Result] | None = None
-    barred: tuple[Met, ...] = ()
+    """How the best way came out; the first that is free is taken, of equals the first.
+
+    What is in the way, or nearer than wanted, is found with long steps; gaps are told on the way taken alone.
+    """
+    best: tuple[tuple[int, int], Result] | None = None
     fixed = frozenset(s.item.thing.whole for s in near if s.fixed)
     for one in removal.tries:
-        found = _as_one(_all_met(one, moving, near))
+        give_up = best is not None and best[1].verdict != "shut"
+        found = _as_one(_all_met(one, moving, near, removal.wanted, give_up))
         met = tuple(m for m in found if m.gap < removal.wanted or m.meets)
-        nearest = next((m for m in found if not m.handle), None)
-        if one.second and best is not None:
-            barred = best[1].met
-        result = Result(removal, one, met, nearest, fixed, barred)
-        rank = ORDER.index(result.verdict), len(met), -(nearest.gap if nearest else REACH)
+        barred = best[1].met if one.second and best is not None else ()
+        result = Result(removal, one, met, None, fixed, barred)
+        rank = ORDER.index(result.verdict), len(met)
         if best is None or rank < best[0]:
             best = rank, result
         if result.verdict == "free":
             break
     if best is None:
         raise ValueError(f"{removal.name} has no way out")
-    return best[1]
+    told = _as_one(_all_met(replace(best[1].taken, swing=None), moving, near, REACH))
+    return replace(best[1], nearest=told[0] if told else None)
 
 
 def _as_one(found: list[Met]) -> list[Met]:
@@ -237,49 +239,57 @@ def _as_one(found: list[Met]) -> list[Met]:
     return list(seen.values())
 
 
-def _all_met(one: Try, moving: tuple[Body, ...], near: tuple[Standing, ...]) -> list[Met]:
-    """Every body within reach of a way; what stops the handle where it has no free swing comes after."""
+def _all_met(
+    one: Try, moving: tuple[Body, ...], near: tuple[Standing, ...], reach: float, give_up: bool = False
+) -> list[Met]:
+    """Every body within reach [mm] of a way; what stops the handle where it has no free swing comes after.
+
+    Args:
+        one: The way.
+        moving: Bodies that move on it, beside its own bars.
+        near: What stands about.
+        reach: What stays farther off is not told [mm].
+        give_up: Whether the first thing met that does not unbolt is enough.
+    """
     found = []
     parts, room = movers(one, moving), rooms(one)
     for other in near:
-        for body in parts:
-            hit = _on_way(body, other, one)
-            found += [hit] if hit is not None else []
-        for body in room:
-            hit = _beside(body, other)
-            found += [hit] if hit is not None else []
+        hits = [_on_way(body, other, one, reach) for body in parts] + [_beside(body, other, reach) for body in room]
+        found += [hit for hit in hits if hit is not None]
+        if give_up and other.fixed and any(hit is not None and hit.meets for hit in hits):
+            return found
     return found if one.swing is None else found + _stopping(one.swing, near)
 
 
-def _on_way(body: Body, other: Standing, one: Try) -> Met | None:
+def _on_way(body: Body, other: Standing, one: Try, reach: float) -> Met | None:
     if other.item.plane is not None:
         through, beyond = other.plane
         passed = above_plane(body, one.steps, through, beyond)
-        return _close(other, passed.gap, passed.point, passed.travel)
-    if boxes_gap(swept_box(body, one.steps), other.body.box) > REACH:
+        return _close(other, passed.gap, passed.point, passed.travel, reach)
+    if boxes_gap(swept_box(body, one.steps), other.body.box) > reach:
         return None
-    way = least_on_way(body, other.body, one.steps, REACH)
-    return None if way is None else _close(other, way.gap, way.point, way.travel)
+    way = least_on_way(body, other.body, one.steps, reach)
+    return None if way is None else _close(other, way.gap, way.point, way.travel, reach)
 
 
-def _beside(body: Body, other: Standing) -> Met | None:
+def _beside(body: Body, other: Standing, reach: float = REACH) -> Met | None:
     if other.item.plane is not None:
         through, beyond = other.plane
         passed = above_plane(body, (), through, beyond)
-        return _close(other, passed.gap, passed.point, 0.0)
-    if boxes_gap(body.box, other.body.box) > REACH:
+        return _close(other, passed.gap, passed.point, 0.0, reach)
+    if boxes_gap(body.box, other.body.box) > reach:
         return None
     found = clearance(body, other.body)
-    return _close(other, _gap(found), found.other, 0.0)
+    return _close(other, _gap(found), found.other, 0.0, reach)
 
 
 def _gap(found: Clearance) -> float:
     return found.gap if found.state is State.APART else 0.0
 
 
-def _close(other: Standing, gap: float, point: Vector, travel: float) -> Met | None:
+def _close(other: Standing, gap: float, point: Vector, travel: float, reach: float) -> Met | None:
     thing = other.item.thing
-    return None if gap > REACH else Met(thing.whole, thing.label, gap, _point(np.array(point)), travel)
+    return None if gap > reach else Met(thing.whole, thing.label, gap, _point(np.array(point)), travel)
 
 
 def _stopping(swing: Swing, near: tuple[Standing, ...]) -> list[Met]:

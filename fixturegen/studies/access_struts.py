@@ -13,7 +13,7 @@ from fixturegen.findings import Level
 from fixturegen.sheet.specs import Access, Sheet, StrutEnds
 from fixturegen.studies import access_tools as tools
 from fixturegen.studies.access_plan import SIDES
-from fixturegen.studies.access_records import PoseName, Removal, Rod, Shift, Try
+from fixturegen.studies.access_records import PoseName, Removal, Rod, Shift, Try, Turn
 from fixturegen.studies.bracket_plan import slug
 from fixturegen.studies.bracket_records import BracketFacts, Mount
 from fixturegen.studies.clearance_poses import Line
@@ -22,6 +22,7 @@ from fixturegen.studies.clearance_records import AXLE, FRAME, Motion, Tour
 LIP = 25.0  # mm, a coil must be lifted over the lip or ring of its seat [cp]
 WHEELS = frozenset({"wheel-left", "wheel-right"})
 BESIDE = 1.2  # [1] of its diameter that a spring or shock goes sideways before it is in the open [cp]
+SWUNG = 30.0  # deg, one end of a spring or shock swung out before it is drawn [cp]
 HAND = 50.0  # mm more, for the hand that holds it [cp]
 WASHER = 3.0  # mm under a bolt's head and nut, and of thread beyond it [cp]
 LEAST = 20.0  # mm; a strut shorter than this between its ends is nothing to pull out
@@ -131,21 +132,35 @@ def removals_of_struts(sheet: Sheet, tour: Tour, lines: Iterable[Line], mounts: 
 
 
 def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: str) -> Iterator[Try]:
-    """Closed up toward either end, then outboard, rearward, forward or inboard."""
+    """Made short toward either end, then sideways; or one end swung out and the whole drawn along itself."""
     way = (foot - top) / np.linalg.norm(foot - top)
     spare = min(diameter, 0.25 * short) if kind == "shock" else 0.0
     out = 1.0 if foot[1] > 0.0 else -1.0
     word = "closed up" if kind == "shock" else "squeezed"
-    for end, start in (("", foot - short * way), (", held up", top)):
-        rod = Rod(_point(start + spare * way), _point(start + (short - spare) * way), diameter, False)
-        for words, side in (
-            ("outboard", (0.0, out, 0.0)), ("rearward", (-1.0, 0.0, 0.0)), ("forward", (1.0, 0.0, 0.0)),
-            ("inboard", (0.0, -out, 0.0)),
-        ):  # fmt: skip
-            aside = np.array(side) - way * float(np.array(side) @ way)
-            aside = aside / np.linalg.norm(aside)
-            shift = Shift(_point(aside), BESIDE * diameter + HAND)
-            yield Try(f"{word} to {_both(short)}{end}, then {words}", steps=(shift,), moving=(rod,))
+    sides = (
+        ("outboard", (0.0, out, 0.0)), ("rearward", (-1.0, 0.0, 0.0)), ("forward", (1.0, 0.0, 0.0)),
+        ("inboard", (0.0, -out, 0.0)),
+    )  # fmt: skip
+    far = BESIDE * diameter + HAND
+    ends = (("", foot - short * way), (", held up", top))
+    for swung in (False, True):
+        for end, start in ends:
+            rod = Rod(_point(start + spare * way), _point(start + (short - spare) * way), diameter, False)
+            for words, side in sides:
+                aside = np.array(side) - way * float(np.array(side) @ way)
+                aside = aside / np.linalg.norm(aside)
+                said = f"{word} to {_both(short)}{end}"
+                if not swung:
+                    yield Try(f"{said}, then {words}", steps=(Shift(_point(aside), far),), moving=(rod,))
+                    continue
+                # the end that is not held swings; the other one is lifted out after it
+                held, name = (start + short * way, "top") if not end else (start, "foot")
+                arm = -way if not end else way
+                axis = np.cross(arm, aside)
+                t = np.radians(SWUNG)
+                along = np.cos(t) * arm + np.sin(t) * aside
+                steps = (Turn(_point(axis), _point(held), SWUNG), Shift(_point(along), max(far, 0.5 * short)))
+                yield Try(f"{said}, {name} swung {words} {SWUNG:.0f} deg and drawn out", steps=steps, moving=(rod,))
 
 
 def _within(line: Line, other: Line, diameter: float, at: int) -> bool:
