@@ -111,7 +111,8 @@ def _scene(scene: Scene, store: _Store) -> dict[str, Any]:
         "bodies": [
             {
                 "mesh": store.mesh(body),
-                "name": body.name,
+                # what is no part may be called like one
+                "name": body.name if body.part else f"({body.name})",
                 "label": body.label,
                 "group": body.group,
                 "colour": _short(body.colour),
