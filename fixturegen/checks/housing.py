@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from fixturegen.checks.housing_judged import Housing, housing_in, largest, place_words, plan_of_truss
+from fixturegen.checks.housing_judged import (
+    LEAVES,
+    Housing,
+    housing_approximate,
+    housing_in,
+    largest,
+    place_words,
+    plan_of_truss,
+)
 from fixturegen.checks.loads import loads_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.strength_words import allowed, comparison, quantity
@@ -29,7 +37,6 @@ BESIDE_END = 0.1  # from the end of the weld, inside [mm]
 TURN = 0.25
 """Camber and toe that bending may take as the truck stands [deg]: what a wheel may be off when built, common
 practice, no source."""
-LEAVES = "; leaf springs are taken to share wind-up and side force alike"
 
 
 def _truss_in(job: Job) -> tuple[Housing, ActingTruss] | None:
@@ -228,11 +235,6 @@ def check_wheels(claim: Claim, job: Job) -> list[Finding]:
             source=f"{PRACTICE}; {cite('geometry', 'moment-area theorem')}",
         )
     ]
-
-
-def housing_approximate(job: Job) -> bool:
-    """Whether lines stand for leaf springs."""
-    return job.sheet.links is not None and job.sheet.links.kind == "leaf-springs"
 
 
 def numbers_in(job: Job) -> dict[str, Number]:

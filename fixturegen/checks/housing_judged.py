@@ -16,6 +16,7 @@ from fixturegen.studies.truss_records import TrussPlan
 from fixturegen.units import as_text
 
 STORE = "housing.study"
+LEAVES = "; leaf springs are taken to share wind-up and side force alike"
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,6 +82,11 @@ def plan_of_truss(job: Job) -> TrussPlan | None:
     from fixturegen.checks.truss import drawn_plan
 
     return drawn_plan(job)
+
+
+def housing_approximate(job: Job) -> bool:
+    """Whether lines stand for leaf springs."""
+    return job.sheet.links is not None and job.sheet.links.kind == "leaf-springs"
 
 
 def place_words(station: float, units: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.checks.housing_judged import Housing, housing_in, place_words
+from fixturegen.checks.housing_judged import LEAVES, Housing, housing_approximate, housing_in, place_words
 from fixturegen.checks.loads import loads_in
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.strength_words import allowed, comparison, not_covered, quantity
@@ -99,12 +99,13 @@ def check_tubes(claim: Claim, job: Job) -> list[Finding]:
     value, station = float(one.best.equivalent[at]), float(housing.study.beam.stations[at])
     factor, units, limit = STANDARD.tab_yield, job.sheet.job.units, housing.limit
     good = value <= limit
+    leaves = LEAVES if housing_approximate(job) else ""
     bent, twisted = (quantity(float(v[at]), "MPa", units) for v in (one.best.peak, one.best.sheared))
     asked, bound = quantity(limit, "MPa", units), quantity(limit * factor.value, "MPa", units)
     words = (
         f"{quantity(value, 'MPa', units)} in {one.name}, {place_words(station, units)} (bending and pull {bent}, "
         f"torque {twisted}), of {asked} allowed (yield {bound} over factor {factor.value:.3g}, {factor.why}); "
-        f"{_with_truss(housing, units)}. Not covered: {NOT_IN_BENDING}; {LICENSED}"
+        f"{_with_truss(housing, units)}{leaves}. Not covered: {NOT_IN_BENDING}; {LICENSED}"
     )
     remedy = "take a thicker tube, or bring springs farther out"
     if housing.truss is None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.checks.housing import NOT_COVERED, housing_approximate
-from fixturegen.checks.housing_judged import Housing, housing_in
+from fixturegen.checks.housing import NOT_COVERED
+from fixturegen.checks.housing_judged import Housing, housing_approximate, housing_in
 from fixturegen.checks.registry import Job
 from fixturegen.checks.strength_words import KSI
 from fixturegen.papers.axle_plots import AxleLine, AxleMap, axle_svg
@@ -67,6 +67,7 @@ def _plots(job: Job, housing: Housing, units: str) -> tuple[Figure, ...]:
         _stiffness(housing, axle, units) if housing.truss is not None else None,
         _stress(housing, axle, units),
         _shape(job, housing, axle, units, "bump"),
+        _shape(job, housing, axle, units, _most_toe(housing), in_plan=True),
         *_diagrams(housing, axle, units),
     ]
     if housing.welds:
@@ -118,29 +119,38 @@ def _stress(housing: Housing, axle: AxleMap, units: str) -> Figure:
     return Figure(axle_svg("Stress along the axle, worst of all cases", words, lines, axle, limits, most=True), caption)
 
 
-def _shape(job: Job, housing: Housing, axle: AxleMap, units: str, name: str) -> Figure | None:
+def _most_toe(housing: Housing) -> str:
+    """The case that turns the wheels most in plan."""
+    sizes = [float(np.abs(c.bare.ends.toe).max()) for c in housing.study.cases]
+    return housing.study.cases[int(np.argmax(np.round(sizes, 6)))].name
+
+
+def _shape(job: Job, housing: Housing, axle: AxleMap, units: str, name: str, in_plan: bool = False) -> Figure | None:
     if all(c.name != name for c in housing.study.cases):
         return None
     one, unit = housing.study.case(name), INCH if units == "in" else 1.0
+    made = [(one.bare, "tube alone", TUBE_STYLE)]
+    made = [(one.truss, "with truss", TRUSS_STYLE), *made] if one.truss is not None else made
     lines = []
-    if one.truss is not None:
-        lines.append(_bent(job, housing, one.truss.up, one.truss.ends.rise, "with truss", TRUSS_STYLE, unit))
-    lines.append(_bent(job, housing, one.bare.up, one.bare.ends.rise, "tube alone", TUBE_STYLE, unit))
-    (cr, cl), (br, bl) = one.best.ends.camber, one.bare.ends.camber
+    for response, words, style in made:
+        along, ends = (response.forward, response.ends.ahead) if in_plan else (response.up, response.ends.rise)
+        lines.append(_bent(job, housing, along, ends, words, style, unit))
+    what, unsaid = ("toe", "in plan, forward positive, ") if in_plan else ("camber", "")
+    (right, left), (bare_right, bare_left) = (getattr(r.ends, what) for r in (one.best, one.bare))
     caption = (
-        f"How the axle line bends at {name}, the centre section held. Camber changes by {cl:+.2f} deg at the left and "
-        f"{cr:+.2f} deg at the right wheel"
+        f"How the axle line bends {unsaid}at {name}, the centre section held. {what.capitalize()} changes by "
+        f"{left:+.2f} deg at the left and {right:+.2f} deg at the right wheel"
     )
-    caption += f"; without the truss {bl:+.2f} and {br:+.2f} deg." if one.truss is not None else "."
-    words = "in" if units == "in" else "mm"
-    return Figure(axle_svg(f"Shape of the axle line at {name}", words, lines, axle, most=True), caption)
+    caption += f"; without the truss {bare_left:+.2f} and {bare_right:+.2f} deg." if one.truss is not None else "."
+    title = f"Shape of the axle line{' in plan' if in_plan else ''} at {name}"
+    return Figure(axle_svg(title, "in" if units == "in" else "mm", lines, axle, most=True), caption)
 
 
-def _bent(job: Job, housing: Housing, up: Array, rise: Array, name: str, style: int, unit: float) -> AxleLine:
-    stations, values = _gapped(housing, up, bowl=0.0)
+def _bent(job: Job, housing: Housing, along: Array, ends: Array, name: str, style: int, unit: float) -> AxleLine:
+    stations, values = _gapped(housing, along, bowl=0.0)
     half = job.axle.half_width
     stations = np.concatenate([[-half], stations, [half]])
-    return AxleLine(name, stations, np.concatenate([rise[:1], values, rise[1:]]) / unit, style)
+    return AxleLine(name, stations, np.concatenate([ends[:1], values, ends[1:]]) / unit, style)
 
 
 def _diagrams(housing: Housing, axle: AxleMap, units: str) -> tuple[Figure, ...]:

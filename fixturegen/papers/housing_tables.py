@@ -88,7 +88,8 @@ def _number(value: float) -> str:
 def cases_table(housing: Housing, units: str) -> Table:
     """Case by case: stress with and without, and what bending does to the wheels."""
     with_truss, factor = housing.study.beam.trussed, STANDARD.tab_yield
-    head = ["Case", "Worst place", "Used", "Stress", "at top, bottom, front, rear there"]
+    unit = "ksi" if units == "in" else "MPa"
+    head = ["Case", "Worst place", "Used", "Stress", f"at top, bottom, front, rear there [{unit}]"]
     head += ["without the truss"] if with_truss else []
     head += ["if the truss carries on across"] if housing.across is not None else []
     head += ["Camber [deg]", *(["Camber without truss"] if with_truss else []), "Toe [deg]", "Rise of the wheels"]

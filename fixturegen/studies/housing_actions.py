@@ -3,8 +3,9 @@
 The housing is cut at a station and everything outboard of it is added up. What turns the wheels of a driven
 axle goes through the shafts and not through the tubes, so a drive force is taken at the hub where torque is
 asked for; a brake's torque goes through the tubes. Weight of axle and wheels stays at the centre section, where
-the cases put it, so it relieves nothing. Where lines stand for leaf springs, what a line in the middle takes,
-wind-up and side force, goes into both seats alike.
+the cases put it, so it relieves nothing. A link or spring that ends within half a bracket's foot of the centre
+section hangs on that and not on the little of tube between. Where lines stand for leaf springs, what a line in
+the middle takes, wind-up and side force, goes into both seats alike.
 
 Source: statics, a beam cut at a station.
 """
@@ -20,6 +21,8 @@ from fixturegen.axle.model import AxleModel
 from fixturegen.studies.axle_bending import pushes_on
 from fixturegen.studies.axle_loads import AxleLoads, CaseLoads
 
+HALF_FOOT = 25.4
+"""Half of what a small bracket covers along the axle [mm] (common practice, no source)."""
 SHAFT = "pinion"
 """The couple of a case in which the wheels are turned by their shafts."""
 
@@ -75,7 +78,7 @@ def actions_on(axle: AxleModel, loads: AxleLoads, one: CaseLoads, stations: Arra
         one: The case.
         stations: Left of the middle of the axle, shape (n,) [mm]; none of them where a force comes in.
     """
-    points, forces, couples = _at_seats(loads, one)
+    points, forces, couples = _brought_in(axle, loads, one)
     at_line = points * np.array([1.0, 0.0, 1.0])
     turned = np.cross(at_line, forces)
     shafts = _through_shafts(one)
@@ -93,6 +96,15 @@ def actions_on(axle: AxleModel, loads: AxleLoads, one: CaseLoads, stations: Arra
     ends = np.where(left[:, None], couples["left"], couples["right"])
     moment = sign * (moment + ends)
     return Actions(force[:, 1], force[:, 0], force[:, 2], moment[:, 0], moment[:, 1], moment[:, 2])
+
+
+def _brought_in(axle: AxleModel, loads: AxleLoads, one: CaseLoads) -> tuple[Array, Array, dict[str, Array]]:
+    """Places and forces, those beside the centre section brought to its side."""
+    points, forces, couples = _at_seats(loads, one)
+    right, left = axle.section
+    points[:, 1] = np.where((points[:, 1] < right) & (points[:, 1] >= right - HALF_FOOT), right, points[:, 1])
+    points[:, 1] = np.where((points[:, 1] > left) & (points[:, 1] <= left + HALF_FOOT), left, points[:, 1])
+    return points, forces, couples
 
 
 def _at_seats(loads: AxleLoads, one: CaseLoads) -> tuple[Array, Array, dict[str, Array]]:
@@ -128,7 +140,7 @@ def _through_shafts(one: CaseLoads) -> Array:
     return np.array(found, dtype=np.float64)
 
 
-def places_of(loads: AxleLoads, one: CaseLoads) -> tuple[float, ...]:
+def places_of(axle: AxleModel, loads: AxleLoads, one: CaseLoads) -> tuple[float, ...]:
     """Stations at which forces come in [mm], from right to left."""
-    points, _, _ = _at_seats(loads, one)
+    points, _, _ = _brought_in(axle, loads, one)
     return tuple(sorted({float(y) for y in points[:, 1]}))

@@ -33,12 +33,14 @@ class Ends:
 
     Attributes:
         rise: Of the wheel mount surface against the centre section held fast, up positive [mm].
+        ahead: The same in plan, forward positive [mm].
         camber: Change against the line through both wheels, top outboard positive [deg].
         toe: Change against that line, toe-in positive [deg].
         twist: Of the tube end about the axle line, top to the front positive [deg].
     """
 
     rise: Array
+    ahead: Array
     camber: Array
     toe: Array
     twist: Array
@@ -146,7 +148,7 @@ def housing_study(sheet: Sheet, axle: AxleModel, loads: AxleLoads, truss: Truss 
         loads: What pushes.
         truss: What stiffens it.
     """
-    places = tuple(sorted({y for one in loads.cases for y in places_of(loads, one)}))
+    places = tuple(sorted({y for one in loads.cases for y in places_of(axle, loads, one)}))
     beam = beam_of(sheet, axle, truss, places)
     modulus = steel_of(sheet.tubes.material).modulus
     whole, alone = _Sections.of(beam), _Sections.alone(beam)
@@ -260,4 +262,4 @@ def _at_wheels(beam: Beam, shapes: Array, slopes: Array, wheel: float) -> Ends:
     line = (moved[:, 1] - moved[:, 0]) / (2.0 * wheel)
     # an outer end that goes up tips the wheel's top inboard; one that goes forward turns its front inboard
     turned = np.degrees(np.arctan(slopes[:2, ends] - line[:, None])) * sign
-    return Ends(moved[0], -turned[0], turned[1], np.degrees(slopes[2, ends]))
+    return Ends(moved[0], moved[1], -turned[0], turned[1], np.degrees(slopes[2, ends]))

@@ -22,7 +22,15 @@ from fixturegen.studies.strength_records import FATIGUE, HEAT, IMPACT, STANDARD,
 from fixturegen.studies.weld_groups import SHEAR_SHARE
 
 AT_ENDS = "toes of the welds at the ends of the truss"
-NOT_COVERED = (FATIGUE, AT_ENDS, HEAT, IMPACT, "what welding leaves in the steel", "a casting under the weld")
+NOT_COVERED = (
+    FATIGUE,
+    AT_ENDS,
+    HEAT,
+    IMPACT,
+    "what welding leaves in the steel",
+    "a casting under the weld",
+    "the weld onto the centre section, which is taken as rigid",
+)
 
 
 @dataclass(frozen=True)
@@ -243,7 +251,7 @@ def seam_strengths(
             Given(f"yield strength of {plate.name}", plate.yield_strength, "MPa"),
         ),
         formula=f"flow / (weld over length) against 0.6 F t, {way} in shear",
-        section="J4.2 (from memory)",
+        section="J4.2",
         trust=weakest(Trust.MEMORY, plate.trust, factor.trust),
     )
     return metal, beside
