@@ -28,6 +28,8 @@ SCENE = "access.scene"
 SLACK = "access.slack"
 TOOLS = "tools: tables sockets and ratchets, common practice, no source; distances by mesh, less what it may be off"
 WAYS = "air wanted: the sheet's; distances on the way by mesh, less what it may be off and half a step"
+BOLTED = ("cover", "brake", "wheel", "spring", "shock", "shaft", "exhaust", "third-member")
+"""Kinds of [[components]] that unbolt without being asked."""
 SLENDER = ("strap", "bump stop")  # looked at where they have a diameter, and not asked for
 MOST_NAMES = 4  # of what is in the way, in one finding
 
@@ -118,7 +120,8 @@ def study_in(job: Job) -> AccessStudy:
 
         scene = scene_for(job)
         removals, slack, missing = removals_of(job, scene)
-        comes_off = (job.sheet.access or Access()).comes_off
+        bolted = (c.name for c in job.sheet.components if c.kind in BOLTED)
+        comes_off = (*(job.sheet.access or Access()).comes_off, *bolted)
         job.store[SLACK] = slack
         job.store[STUDY] = AccessStudy(tuple(results_of(scene, removals, comes_off)), missing)
     study: AccessStudy = job.store[STUDY]

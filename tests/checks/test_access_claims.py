@@ -12,7 +12,7 @@ from fixturegen.checks.access import SCENE
 from fixturegen.checks.registry import Job
 from fixturegen.checks.release import release
 from fixturegen.findings import Level
-from fixturegen.plate import Part
+from fixturegen.plate import Assembly, Part, Placement
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
 from fixturegen.sheet.specs import Access, Truss
@@ -103,7 +103,8 @@ def test_acc_01_a_handle_wants_a_swing_or_an_extension_that_lifts_it_over():
     made = job()
     over = first("ACC-01", job(item("wall", ring(made, 60.0))))
     assert (
-        over.level is Level.PASS and "carrier nut 1 of 10 at 14 deg left of the top with an extension of 3 in" in over.words
+        over.level is Level.PASS
+        and "carrier nut 1 of 10 at 14 deg left of the top with an extension of 3 in" in over.words
     )
     shut = first("ACC-01", job(item("wall", ring(made, 320.0))))
     assert shut.level is Level.FAIL and "the handle finds no swing for wall" in shut.words
@@ -296,6 +297,11 @@ def test_acc_08_a_bracket_that_shuts_something_in_is_held_and_one_beside_is_not(
     assert levels("ACC-08", free) == {Level.PASS}
     found = CLAIMS["ACC-08"].check(shut)
     assert {f.level for f in found} == {Level.FAIL} and found[0].parts == ("arm-plate",)
+    truss = job(item("truss", ring(made, 320.0), AXLE))
+    truss.assemblies["truss"] = Assembly(
+        "truss", "A", (Placement("side-plate"), Placement("side-plate"), Placement("top"))
+    )
+    assert CLAIMS["ACC-08"].check(truss)[0].parts == ("side-plate", "top")
     part = Part("arm-plate", "arm plate", "brackets", "plate")
     assert release((part,), (), found)["arm-plate"] is not None
     assert release((part,), (), CLAIMS["ACC-08"].check(free))["arm-plate"] is None
