@@ -21,7 +21,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-LIBRARIES = ("cadquery", "cadquery-ocp", "ezdxf", "numpy", "python-fcl", "scipy", "shapely", "trimesh", "vtk")
+LIBRARIES = (
+    *("cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "python-fcl", "reportlab", "scipy", "shapely"),
+    *("trimesh", "vtk"),
+)
 MAGIC = b"fixturegen-kept-1\n"
 LARGEST = 512  # [MiB] of entries kept; the oldest go first
 TRIM_AFTER = 16  # [MiB] written before the folder is looked through again

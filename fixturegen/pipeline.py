@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
+from fixturegen.checks.job_numbers import had, linked, loaded
 from fixturegen.checks.registry import FOLDER, Job
 from fixturegen.checks.release import held_only, release
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from fixturegen import aside
     from fixturegen.plate.placed import SheetFigures
     from fixturegen.write.staging import Draft, Order
-    from fixturegen.write.summary import Contents
+    from fixturegen.write.summary import Contents, PaperFile
 
 Units = Literal["mm", "in"]
 # kinds that are of no use without each other
@@ -56,6 +57,7 @@ class Outcome:
         out: The job folder; None for a check.
         warnings: What else the person should know.
         sheets: Sheets to cut, with what each comes to.
+        papers: What is printed, with digests.
     """
 
     sheet_path: Path
@@ -69,6 +71,7 @@ class Outcome:
     out: Path | None = None
     warnings: tuple[str, ...] = ()
     sheets: tuple[SheetFigures, ...] = ()
+    papers: tuple[PaperFile, ...] = ()
 
     @property
     def exit_code(self) -> int:
@@ -156,6 +159,7 @@ def _built(
     bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets)
     second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
     # the kernel is loaded here: what is drawn ahead need not wait for that
+    from fixturegen import papers_flow
     from fixturegen.papers.flat_pictures import part_svg
     from fixturegen.write import folder, staging
 
@@ -167,7 +171,7 @@ def _built(
         second.wait(ASSEMBLIES)
         staging.write_assemblies(order, draft, _held(job, findings + draft.findings))
         findings += draft.findings
-        numbers = before.numbers | _had(job)
+        numbers = before.numbers | had(job)
         outcome = replace(before, findings=findings, numbers=numbers, held=_held(job, findings), out=place)
         staging.settle(order, draft, outcome.held, findings, part_svg)
         # sheets it has not begun by now are made here
@@ -175,6 +179,9 @@ def _built(
             second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
+            told = (outcome.findings, outcome.numbers, outcome.assumptions)
+            files, found = papers_flow.built_papers(order, draft, outcome.held, told)
+            outcome = replace(outcome, findings=outcome.findings + found, papers=files)
         contents = _contents(outcome, order.units, draft)
         _write_papers(stage, outcome, contents, progress, second)
         findings = (*outcome.findings, staging.write_summary(order, contents))
@@ -295,6 +302,7 @@ def _contents(outcome: Outcome, units: Units, draft: Draft) -> Contents:
         numbers=outcome.numbers,
         assumptions=outcome.assumptions,
         sheets=outcome.sheets,
+        papers=outcome.papers,
     )
 
 
@@ -331,56 +339,20 @@ def _outcome(
     *,
     travel: bool = True,
 ) -> Outcome:
-    over_travel = _linked(job) | _loaded(job) if travel else {}
+    over_travel = linked(job) | loaded(job) if travel else {}
     return Outcome(
         sheet_path=sheet_path,
         job=job,
         findings=findings,
         numbers=numbers_of(job.sheet, job.axle, job.plan, job.store.get("study.budget"))
         | job.store.get("numbers", {})
-        | _had(job)
+        | had(job)
         | over_travel,
         assumptions=tuple(assumptions(job.sheet)),
         changes=tuple(history.changes_since(sheet_path, job.sheet)),
         held=_held(job, findings),
         made=tuple(job.parts) if made is None else made,
     )
-
-
-def _linked(job: Job) -> dict[str, Number]:
-    """Numbers of the links; none where the sheet has none, or where LNK-01 says that they are no linkage."""
-    if job.sheet.links is None:
-        return {}
-    # only a sheet with links pays for them
-    from fixturegen.checks.links import links_in
-    from fixturegen.studies.link_study import link_numbers
-
-    study = links_in(job)
-    return {} if study is None else link_numbers(job.sheet, job.axle, study)
-
-
-def _had(job: Job) -> dict[str, Number]:
-    """Numbers of the parts the person has; none before they were read."""
-    read = job.store.get("components.read", ())
-    if not read:
-        return {}
-    # only a sheet with parts the person has pays for them
-    from fixturegen.studies.component_numbers import component_numbers
-
-    return component_numbers((one.component, one.reading) for one in read if one.reading is not None)
-
-
-def _loaded(job: Job) -> dict[str, Number]:
-    """Numbers of the load cases; none without loads, or where LOD-01 says that they cannot be told."""
-    if job.sheet.loads is None or job.sheet.links is None:
-        return {}
-    # only a sheet with loads pays for them
-    from fixturegen.checks.loads import loads_in
-    from fixturegen.studies.axle_loads import AxleLoads
-    from fixturegen.studies.load_numbers import load_numbers
-
-    made = loads_in(job)
-    return load_numbers(job.sheet, job.axle, made) if isinstance(made, AxleLoads) else {}
 
 
 def _wanted(job: Job, only: str | None) -> tuple[str, ...]:

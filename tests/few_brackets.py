@@ -4,12 +4,12 @@ import re
 
 
 def few_brackets(text: str, keep: int = 1) -> str:
-    """A sheet with its first brackets only, without [access], [clearance] and [gauges]: built in half the time."""
+    """A sheet with its first brackets only, without what makes a build slow: it takes half the time."""
     tables = re.split(r"(?m)^(?=\[)", text)
     kept, brackets = [], 0
     for table in tables:
         name = table.partition("]")[0].strip("[")
-        if name.partition(".")[0] in ("access", "clearance", "gauges"):
+        if name.partition(".")[0] in ("access", "clearance", "gauges", "papers", "tube_ends"):
             continue
         brackets += name == "brackets"
         if name != "brackets" or brackets <= keep:

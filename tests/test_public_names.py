@@ -10,6 +10,8 @@ import re
 from fixturegen import nest_flow
 from fixturegen.checks import registry
 from fixturegen.cli.main import cli, command_names
+from fixturegen.pages import proving
+from fixturegen.templates import documents as templates
 from fixturegen.write import readback, sheet_files, staging, step, summary
 from tests.checks.boundary_pairs import PAIRS
 
@@ -25,6 +27,7 @@ COMMANDS = {
     },
     "links": {"--points", "--out", "--png", "--search", "--take", "--spread", "--seed", "--json"},
     "nest": {"--seconds", "--json", "--no-cache"},
+    "papers": {"--out", "--paper", "--no-cache", "--json"},
     "new": {"--axle", "--housing", "--knuckle", "--filled", "--section"},
     "tables": {"--json"},
 }
@@ -44,10 +47,10 @@ CLAIMS = {
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
     *("GAU-01", "GAU-02", "GAU-03"),
     *("HOL-01", "HOL-02", "HOL-03", "HOL-04"),
+    *("HSG-01", "HSG-02", "HSG-03", "HSG-04", "HSG-05"),
     *("JNT-01", "JNT-02", "JNT-03"),
     *("LCT-01", "LCT-02", "LCT-03"),
     "LOC-01",
-    *("HSG-01", "HSG-02", "HSG-03", "HSG-04", "HSG-05"),
     "MRK-01",
     *("LNK-01", "LNK-02", "LNK-03", "LNK-04", "LNK-05", "LNK-06", "LNK-07", "LNK-08", "LNK-09", "LNK-10", "LNK-11"),
     *("LNK-12", "LNK-13"),
@@ -61,7 +64,9 @@ CLAIMS = {
     "WLD-01",
 }
 
-FILE_CLAIMS = {"CUT-01", "CUT-02", "CUT-10", "GEO-01", "JSN-01", "NST-02", "NST-03", "STP-01"}
+FILE_CLAIMS = {
+    *("CUT-01", "CUT-02", "CUT-10", "GEO-01", "JSN-01", "NST-02", "NST-03", "PDF-01", "PDF-02", "PDF-03", "STP-01"),
+}
 
 GIVEN_UP: set[str] = set()
 
@@ -80,7 +85,7 @@ def test_the_claim_codes_are_exactly_these() -> None:
 
 def test_the_claims_about_files_are_exactly_these() -> None:
     named = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
-    named |= {nest_flow.LAYOUT, nest_flow.KEPT}
+    named |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE}
     assert named == FILE_CLAIMS
     assert named.isdisjoint(CLAIMS)
 

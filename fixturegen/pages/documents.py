@@ -15,6 +15,7 @@ from pathlib import Path
 import fixturegen
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Finding, Number
+from fixturegen.pages.figure import Figure
 from fixturegen.pages.furniture import TitleBlock
 from fixturegen.pages.paper import LETTER, Paper
 from fixturegen.plate import Part
@@ -48,6 +49,7 @@ class Document:
         content: The file.
         parts: Names of the parts it is about; none for one about the job.
         proofs: One for each page of a PDF; none for other files.
+        figure: What is written as DXF beside it, true to size; None where nothing is.
     """
 
     path: str
@@ -55,6 +57,7 @@ class Document:
     content: bytes = field(repr=False)
     parts: tuple[str, ...] = ()
     proofs: tuple[Proof, ...] = ()
+    figure: Figure | None = field(default=None, repr=False, compare=False)
 
 
 @dataclass(frozen=True, eq=False)

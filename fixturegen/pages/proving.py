@@ -7,6 +7,7 @@ from itertools import combinations
 
 from fixturegen.errors import GeometryFault
 from fixturegen.findings import Finding, Level
+from fixturegen.keeping import kept_json, key_of
 from fixturegen.pages.documents import Document, Proof
 from fixturegen.pages.furniture import INCHES, MILLIMETRES
 from fixturegen.pages.paper import MM_PER_INCH, PAPERS
@@ -23,22 +24,36 @@ PLACES_CLAIM = "outlines on paper have their lengths and holes their distances, 
 def findings_of(document: Document) -> tuple[Finding, ...]:
     """What reading a PDF back found: PDF-01 and, where something stands on it 1:1, PDF-02.
 
+    What was measured is kept, since reading a file takes as long as writing it.
+
     Args:
         document: A PDF with its proofs.
     """
+    key = key_of(("proof", document.content, document.proofs))
+    told = kept_json("proof", key, lambda: measured(document.content, document.proofs))
+    claims = {SCALE: SCALE_CLAIM, PLACES: PLACES_CLAIM}
+    return tuple(_finding(code, claims[code], document, faults) for code, faults in told.items())
+
+
+def measured(content: bytes, proofs: tuple[Proof, ...]) -> dict[str, list[str]]:
+    """Code of each claim that is asked of a PDF, and what is wrong, in words.
+
+    Args:
+        content: The file.
+        proofs: One for each page.
+    """
     try:
-        read = read_pdf(document.content)
+        read = read_pdf(content)
     except GeometryFault as fault:
-        return (_finding(SCALE, SCALE_CLAIM, document, [fault.words]),)
-    found = [_finding(SCALE, SCALE_CLAIM, document, scale_faults(read, document.proofs))]
-    if any(p.outlines or p.holes for p in document.proofs):
-        faults = [
+        return {SCALE: [fault.words]}
+    found = {SCALE: scale_faults(read, proofs)}
+    if any(p.outlines or p.holes for p in proofs):
+        found[PLACES] = [
             f"page {n}: {words}"
-            for n, (page, proof) in enumerate(zip(read.pages, document.proofs, strict=False), 1)
+            for n, (page, proof) in enumerate(zip(read.pages, proofs, strict=False), 1)
             for words in place_faults(page, proof)
         ]
-        found.append(_finding(PLACES, PLACES_CLAIM, document, faults))
-    return tuple(found)
+    return found
 
 
 def scale_faults(read: ReadFile, proofs: tuple[Proof, ...]) -> list[str]:

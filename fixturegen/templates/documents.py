@@ -61,7 +61,7 @@ def _documents(
     tiling = tiling_of(template.area, contents.paper)
     name = f"{FOLDER}/{template.name}"
     picture = Document(f"{name}.svg", f"{template.title}, 1:1", svg(template.figure, template.title).encode("utf-8"))
-    picture = replace(picture, parts=template.parts)
+    picture = replace(picture, parts=template.parts, figure=template.figure if template.dxf else None)
     if len(tiling.tiles) > most:
         return [picture], (template, len(tiling.tiles))
     book, proofs = book_of(template, tiling, contents.block, contents.paper)

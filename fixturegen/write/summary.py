@@ -53,6 +53,25 @@ class Measured:
 
 
 @dataclass(frozen=True)
+class PaperFile:
+    """One paper of the folder.
+
+    Attributes:
+        path: In the folder.
+        title: What it is, in words.
+        sha256: Of its bytes.
+        pages: Of a PDF; None for other files.
+        parts: Names of the parts it is about.
+    """
+
+    path: str
+    title: str
+    sha256: str
+    pages: int | None = None
+    parts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Contents:
     """What a summary is made from.
 
@@ -69,6 +88,7 @@ class Contents:
         numbers: Dotted name to number.
         assumptions: (key, what is used, meaning).
         sheets: Sheets with what is cut from them.
+        papers: Papers with their digests.
     """
 
     job: str
@@ -83,6 +103,7 @@ class Contents:
     numbers: Mapping[str, Number] = field(default_factory=dict)
     assumptions: tuple[tuple[str, str, str], ...] = ()
     sheets: tuple[SheetFigures, ...] = ()
+    papers: tuple[PaperFile, ...] = ()
 
 
 def sha256(data: bytes) -> str:
@@ -116,10 +137,12 @@ LIBRARIES = (
     "ezdxf",
     "Hershey-Fonts",
     "jinja2",
+    "matplotlib",
     "numpy",
     "pint",
     "pydantic",
     "python-fcl",
+    "reportlab",
     "scipy",
     "shapely",
     "trimesh",
@@ -246,6 +269,7 @@ def summary_of(contents: Contents) -> dict[str, Any]:
         "assumptions": [{"key": k, "used": used, "meaning": meaning} for k, used, meaning in contents.assumptions],
         "parts": [_part_json(p, contents) for p in contents.parts],
         "sheets": [_sheet_json(s) for s in contents.sheets],
+        "papers": [vars(p) for p in contents.papers],
         "findings": [f.as_json() for f in contents.findings],
         "numbers": {name: n.as_json() for name, n in sorted(contents.numbers.items())},
     }
@@ -330,8 +354,15 @@ def _faults(data: bytes, contents: Contents, folder: Path) -> list[str]:
     if [(p["name"], p["status"], p["quantity"]) for p in body["parts"]] != wanted:
         faults.append("other parts than the job's")
     named = {path for p in (*body["parts"], *body["sheets"]) for path in p["files"].values()}
+    named |= {p["path"] for p in body["papers"]}
+    faults += [f"{p['path']} is another file" for p in body["papers"] if _altered(folder / p["path"], p["sha256"])]
     faults += [f"{path} is not there" for path in sorted(named) if not (folder / path).is_file()]
     places = ("cut", "step", "held", "sheets")
     there = {p.relative_to(folder).as_posix() for place in places for p in (folder / place).glob("*") if p.is_file()}
+    there |= {p.relative_to(folder).as_posix() for p in (folder / "papers").rglob("*") if p.is_file()}
     strangers = sorted(p for p in there - named if not p.startswith("step/assembly-"))
-    return faults + [f"{path} belongs to no part and no sheet" for path in strangers]
+    return faults + [f"{path} belongs to no part, sheet or paper" for path in strangers]
+
+
+def _altered(path: Path, digest: str) -> bool:
+    return path.is_file() and sha256(path.read_bytes()) != digest

@@ -11,13 +11,15 @@ import pytest
 
 from fixturegen import nest_flow
 from fixturegen.checks import registry
+from fixturegen.pages import proving
+from fixturegen.templates import documents as templates
 from fixturegen.write import readback, sheet_files, staging, step, summary
 from tests.checks import boundary_pairs, test_number_claims
 from tests.checks.boundary_pairs import PAIRS, Pair
 
 TESTS = Path(__file__).parents[1]
 FILES = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
-FILES |= {nest_flow.LAYOUT, nest_flow.KEPT}
+FILES |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE}
 # a check of a whole table of limits: it halves the interval between a pass and a fail itself
 CROSSING = "crossing"
 

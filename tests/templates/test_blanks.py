@@ -71,7 +71,7 @@ def test_left_and_right_are_told_in_words():
         assert word in read_pdf(_one(plate(hand=hand))[0].pdf()).pages[0].text
 
 
-def test_each_page_passes_its_proof_and_one_drawn_otherwise_does_not():
+def test_pdf_02_each_page_passes_its_proof_and_one_drawn_otherwise_does_not():
     (pdf, _) = documents(contents(plate()))
     assert {f.level for f in findings_of(pdf)} == {Level.PASS}
     first = pdf.proofs[0]
@@ -93,7 +93,7 @@ def test_a_held_part_has_no_template():
     assert {d.path for d in made} == {"templates/one.pdf", "templates/one.svg"}
 
 
-def test_a_part_larger_than_the_tiling_asked_for_is_told_and_keeps_its_svg():
+def test_pdf_03_a_part_larger_than_the_tiling_asked_for_is_told_and_keeps_its_svg():
     sheets = len(tiling_of(blank_of(big(), "in").area, PAPERS["letter"]).tiles)
     enough, short = contents(big(), most=sheets), contents(big(), most=sheets - 1)
     assert [d.path for d in documents(enough)] == ["templates/big.pdf", "templates/big.svg"]

@@ -15,7 +15,7 @@ from fixturegen.plate import Part, Turned, TurnedStep
 from fixturegen.plate.placed import CutSheet, Placed, SheetFigures
 from fixturegen.studies.cut_costs import CutWork
 from fixturegen.write import summary
-from fixturegen.write.summary import Contents, Input, Measured
+from fixturegen.write.summary import Contents, Input, Measured, PaperFile
 from tests.write.toys import OUTSIDE_AREA, SLOT_AREA, plate_part
 
 PIN = Part("pin", "Pin", "toy", "turned", turned=Turned((TurnedStep(50.0, 20.0),)))
@@ -149,3 +149,18 @@ def test_a_sheet_names_its_files_and_what_lies_on_it(folder: Path) -> None:
     (body,) = json.loads(data)["sheets"]
     assert body["placed"] == [{"part": "plate-a", "copy": 1, "x_mm": 20, "y_mm": 20, "angle_deg": 90, "inside": ""}]
     assert body["cost"] is None
+
+
+def test_papers_are_listed_with_their_digests_and_a_changed_or_strange_one_is_found(folder: Path) -> None:
+    (folder / "papers" / "templates").mkdir(parents=True)
+    path = folder / "papers" / "templates" / "a.pdf"
+    path.write_bytes(b"paper")
+    listed = contents(papers=(PaperFile("papers/templates/a.pdf", "A", summary.sha256(b"paper"), 2, ("plate-a",)),))
+    data = summary.canonical(summary.summary_of(listed))
+    assert json.loads(data)["papers"][0]["pages"] == 2
+    assert summary.check_summary(data, listed, folder).level is Level.PASS
+    path.write_bytes(b"other")
+    assert "is another file" in summary.check_summary(data, listed, folder).words
+    path.write_bytes(b"paper")
+    (folder / "papers" / "stray.pdf").write_bytes(b"")
+    assert "papers/stray.pdf belongs to no part" in summary.check_summary(data, listed, folder).words
