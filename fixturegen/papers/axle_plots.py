@@ -26,6 +26,7 @@ LIMIT_INK = "#a1160c"
 GAP, ROW = 18.0, 14.0  # between names beside the frame, between two lines of one name [px]
 BAR = 9.0  # from the bottom of the frame up to the bar of the truss [px]
 LEAST = 0.005  # of the picture's height: a largest value below that is not written
+FINE = 8.0  # of a curve as words see it [px]
 MOST = 6  # ticks up the picture
 ALONG = 9  # ticks along it
 
@@ -230,13 +231,22 @@ def _curve(line: AxleLine, frame: _Frame, board: Board) -> list[str]:
     body = []
     for run in _runs(line):
         spots = [(frame.x(float(y)), frame.y(float(v))) for y, v in run]
-        board.lines += list(pairwise(spots))
+        board.lines += list(pairwise(_thinned(spots)))
         path = "L".join(f"{_n(x)} {_n(y)}" for x, y in spots)
         body.append(
             f'<path class="curve" d="M{path}" stroke="{ink}" stroke-width="2.2" stroke-linejoin="round"{dashes}>'
             f"<title>{escape(line.name)}</title></path>"
         )
     return body
+
+
+def _thinned(spots: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Spots `FINE` apart and more, both ends kept: near enough to keep words off the curve."""
+    kept = [spots[0]]
+    for spot in spots[1:-1]:
+        if math.dist(spot, kept[-1]) >= FINE:
+            kept.append(spot)
+    return [*kept, spots[-1]]
 
 
 def _peak(line: AxleLine, frame: _Frame, board: Board) -> None:
