@@ -35,7 +35,7 @@ def documents(contents: Contents) -> list[Document]:
     for part in contents.released:
         document, faults = _drawn(part, contents)
         if faults:
-            contents.told.append(_fault(part, faults))
+            contents.told.append(_fault(subject_of(part, contents), faults, (part.name,)))
         elif document is not None:
             made.append(document)
             proved.append(part.name)
@@ -67,24 +67,36 @@ def assembly_documents(contents: Contents) -> list[Document]:
         # the axle in it hangs on all of the sheet
         key = keeping.key_of(("assembly", assembly, contents.digest, tuple(sorted(contents.held)), subject))
         found = keeping.kept_json("drawing", key, partial(_made_assembly, contents, assembly, subject))
-        if found is not None:
+        if found is None:
+            continue
+        if found["faults"]:
+            contents.told.append(_fault(subject, found["faults"], ()))
+        else:
             made.append(_document(found, subject))
     return made
 
 
 def _made_assembly(contents: Contents, assembly: Assembly, subject: Subject) -> dict[str, Any] | None:
+    from fixturegen.drawings import jig, on_axle
     from fixturegen.drawings.book import drawing_pdf
-    from fixturegen.drawings.jig import jig_drawing
-    from fixturegen.drawings.on_axle import axle_drawing
+    from fixturegen.drawings.proof import printed_faults, unread
 
+    job, held = contents.job, contents.held
     if assembly.name == "jig":
-        drawing: Drawing | None = jig_drawing(contents.job, subject, contents.held)
+        drawing: Drawing | None = jig.jig_drawing(job, subject, held)
+        faults = jig.places_proved(job, held)
     else:
-        drawing = axle_drawing(contents.job, assembly, subject, contents.held)
+        drawing = on_axle.axle_drawing(job, assembly, subject, held)
+        faults = on_axle.places_proved(job, assembly, held)
     if drawing is None:
         return None
     content = drawing_pdf(drawing, contents.block, subject.paper)
-    return {"pdf": base64.b64encode(content).decode("ascii"), "pages": len(drawing.pages), "faults": []}
+    faults += [*printed_faults(drawing.sizes, subject.units), *unread(drawing, content)]
+    return {
+        "pdf": base64.b64encode(content).decode("ascii"),
+        "pages": len(drawing.pages),
+        "faults": faults[:SHOWN],
+    }
 
 
 def _document(found: dict[str, Any], subject: Subject, parts: tuple[str, ...] = ()) -> Document:
@@ -170,12 +182,12 @@ def faults_of(part: Part, drawing: Drawing, units: Units) -> list[str]:
     return faults
 
 
-def _fault(part: Part, faults: list[str]) -> Finding:
+def _fault(subject: Subject, faults: list[str], parts: tuple[str, ...]) -> Finding:
     from fixturegen.drawings.proof import CLAIM, CODE
 
-    words = f"drawing of {part.label}: {'; '.join(faults)}"
+    words = f"drawing of {subject.label}: {'; '.join(faults)}"
     remedy = "the drawing is not written. Work from the cut file or the solid, and report it with the sheet"
-    return Finding(CODE, Level.FAIL, CLAIM, words, remedy, (part.name,), frame="P", holds="nothing", needed=False)
+    return Finding(CODE, Level.FAIL, CLAIM, words, remedy, parts, frame="P", holds="nothing", needed=False)
 
 
 def _pass(parts: tuple[str, ...]) -> Finding:

@@ -58,6 +58,20 @@ def used_holes(plan: JigPlan) -> list[Used]:
     return found
 
 
+def places_proved(job: Job, held: Mapping[str, str]) -> list[str]:
+    """Table holes at whose told place no hole of a base as placed is, in words.
+
+    Args:
+        job: Plan and solids.
+        held: Parts that are held.
+    """
+    from fixturegen.drawings.proof import bolt_faults
+
+    bases = [solid for (_, name), solid in jig_solids(job).items() if name.endswith("base")]
+    points = [(words, (x, y, 0.0)) for x, y, _, words in used_holes(job.plan)]
+    return [] if held else bolt_faults(points, bases)
+
+
 def plan_marks(job: Job, way: float) -> Marks:
     """Table, its holes, those that are used, counted from the first pin of the stand.
 

@@ -92,9 +92,9 @@ def _marks(
     ahead: list[tuple[float, str]] = [(0.0, "axle line")]
     heights: list[tuple[float, str]] = [(0.0, "axle line")]
     if places:
-        stations += [(p.station, f"{p.mount.label}, bolt", 0) for p in places]
-        ahead += [(p.forward, f"{p.mount.label}, bolt") for p in places]
-        heights += [(p.up, f"{p.mount.label}, bolt") for p in places]
+        stations += [(p.station, _told(job, p, p.mount.label), 0) for p in places]
+        ahead += [(p.forward, _told(job, p, _sideless(p))) for p in places]
+        heights += [(p.up, _told(job, p, _sideless(p))) for p in places]
     else:
         from fixturegen.shapes.solids import bounding_box
 
@@ -111,6 +111,34 @@ def _marks(
     front = Marks(across, upward, centre=(0.0, half, -half), words=words)
     end = Marks(tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead), upward, words="axle line; rearward counts plus")
     return plan, front, end
+
+
+def places_proved(job: Job, assembly: Assembly, held: Mapping[str, str]) -> list[str]:
+    """Bolts of brackets at whose told place no hole of the bracket as placed is, in words.
+
+    Args:
+        job: Parts, solids, brackets.
+        assembly: What is drawn.
+        held: Parts that are held.
+    """
+    from fixturegen.drawings.proof import bolt_faults
+
+    placed = _on_axle(job, assembly)
+    points = []
+    for p in _places(job, placed):
+        if job.brackets.facts[p.mount.name].ears:
+            points.append((p.mount.label, (p.forward, p.station, p.up)))
+    return bolt_faults(points, [solid for _, solid in _solids(job, placed, held)]) if points and not held else []
+
+
+def _told(job: Job, place: BracketPlace, label: str) -> str:
+    """A bracket's name with what of it stands there: its bolt, or what it carries where it has no ears."""
+    return f"{label}, bolt" if job.brackets.facts[place.mount.name].ears else f"{label}, seat"
+
+
+def _sideless(place: BracketPlace) -> str:
+    """What a bracket is called without its side: left and right mostly share heights."""
+    return " ".join(word for word in place.mount.label.split() if word not in ("left", "right"))
 
 
 def _clocked(page: Page, places: tuple[BracketPlace, ...]) -> Page:
@@ -153,9 +181,9 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
                 far = writer.full(q.from_left, TAPE), writer.full(q.from_right, TAPE)
                 lines.append((line.part, q.name, *far, clock, arc))
     surfaces = ("from left mount surface", "from right mount surface")
-    heads = ("bracket", "side", "bolt from centreline", *surfaces, "clock", "forward", "up")
+    heads = ("bracket", "side", "bolt or seat from centreline", *surfaces, "clock", "forward", "up")
     shares = (2.2, 1.0, 3.2, 3.2, 3.2, 1.1, 3.0, 3.0)
-    blocks: list[Table | Words] = [Table("Where the bolts stand", heads, tuple(rows), shares)]
+    blocks: list[Table | Words] = [Table("Where the brackets stand", heads, tuple(rows), shares)]
     across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))
     sizes += [Size("distance", a.words, a.length, writer.full(a.length, TAPE)) for a in across_of(places)]
     blocks.append(Table("Across, to prove them with a tape", ("from middle to middle", "length"), across, (3.0, 4.0)))

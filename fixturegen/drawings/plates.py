@@ -21,7 +21,8 @@ from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, 
 
 EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
 BARE = 4.0  # [mm] left free where no ordinates stand
-TITLE = 9.0  # [mm] for the title of the view
+TITLE = 13.5  # [mm] for the title of the view
+BESIDE = 1.0  # [mm] a number so near to its hole needs no line to it
 PAIRS = 14  # lengths from hole to hole that are told
 OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
 
@@ -97,7 +98,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     _marks(board, part, view)
     for bend in part.bends:
         board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
-    number_holes(board, profile, view)
+    number_holes(board, part, view)
     bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
     more = (
         [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < 1e-6],
@@ -106,7 +107,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     sizes, dropped = plan_ordinates(board, profile, view, zero, writer, more)
     _zero_sign(board, view, zero)
     sizes += _edge_view(board, part, view, layout, writer)
-    left_out = f"; {dropped} more places in the table" if dropped else ""
+    left_out = f"; {dropped} more place{'s' if dropped != 1 else ''} in the table" if dropped else ""
     _title(board, f"{view.name}{left_out}", writer, box, part.thickness)
     heading = "flat before bending" if part.bends else "plan and edge"
     return board.page(heading, scale_words(k)), sizes
@@ -170,9 +171,13 @@ def _marks(board: Board, part: Part, view: View) -> None:
             board.line(view.at(a, b), view.at(c, d), "mark")
 
 
-def number_holes(board: Board, profile: Profile, view: View) -> None:
+def number_holes(board: Board, part: Part, view: View) -> None:
     """Write a number beside each hole, where it covers least."""
+    profile = _profile(part)
     taken: list[tuple[float, float, float]] = []
+    for mark in part.marks:
+        for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
+            taken.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
     for h in profile.holes:
         taken.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
     for loop in (profile.outer, *profile.inner):
@@ -185,7 +190,16 @@ def number_holes(board: Board, profile: Profile, view: View) -> None:
         half = max(words_width(words, NORMAL, True), NORMAL) / 2.0 + 0.3
         at = _free(view.at(h.x, h.y), r, half, taken)
         taken.append((*at, half))
+        _point_at(board, at, view.at(h.x, h.y), half, r)
         board.text(at[0], at[1] - 0.5 * NORMAL, words, NORMAL, "middle", bold=True)
+
+
+def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float) -> None:
+    """A thin line from a number to the rim of its hole, where it stands too far off to be told by its place."""
+    far = math.dist(at, middle)
+    if far - radius - half > BESIDE:
+        x, y = (middle[0] - at[0]) / far, (middle[1] - at[1]) / far
+        board.line((at[0] + half * x, at[1] + half * y), (middle[0] - radius * x, middle[1] - radius * y), "thin")
 
 
 def _free(middle: Point, radius: float, half: float, taken: list[tuple[float, float, float]]) -> Point:
@@ -270,8 +284,9 @@ def _title(board: Board, words: str, writer: Writer, box: tuple[float, float, fl
     """Title of the plan and the stock it is cut from, at the top of the page."""
     field = field_of(board)
     board.text(field.x0 + 2.0, field.y1 - 3.0, words.upper(), NORMAL, bold=True)
-    sizes = f"overall {writer.full(box[2] - box[0])} by {writer.full(box[3] - box[1])}, {writer.full(thickness)} thick"
+    sizes = f"overall {writer.full(box[2] - box[0])} by {writer.full(box[3] - box[1])}"
     board.figure.fitted(field.x0 + 2.0, field.y1 - 7.5, field.width - 4.0, sizes, NORMAL)
+    board.text(field.x0 + 2.0, field.y1 - 12.0, f"thick {writer.full(thickness)}, measured", NORMAL)
 
 
 def plate_tables(part: Part, zero: Zero, writer: Writer) -> tuple[list[Table | Words], tuple[Size, ...]]:

@@ -12,7 +12,9 @@ from fixturegen.drawings.written import INCH, Units
 
 if TYPE_CHECKING:
     from fixturegen.plate import Part
+    from fixturegen.plate.part import Vector
     from fixturegen.shapes.folding import BendMeasure
+    from fixturegen.shapes.kernel import Solid
     from fixturegen.shapes.measured_sizes import Measured
 
 CODE = "DRW-01"
@@ -188,6 +190,24 @@ def turned_faults(sizes: Iterable[Size], solid: Measured) -> list[str]:
             continue
         if off > NEAR:
             faults.append(f"{s.name}: {s.text} is off by {off:.4f} mm")
+    return faults
+
+
+def bolt_faults(points: Iterable[tuple[str, Vector]], solids: Iterable[Solid]) -> list[str]:
+    """Places an assembly drawing tells at which no hole of the solids as placed is, in words.
+
+    Args:
+        points: (name, (3,) [mm]) of each place, in the assembly's frame.
+        solids: As placed.
+    """
+    from fixturegen.shapes.measured_sizes import lines_of
+
+    bores = [b for solid in solids for b in lines_of(solid)]
+    faults = []
+    for name, point in points:
+        off = min((b.off(point) for b in bores), default=math.inf)
+        if off > NEAR:
+            faults.append(f"{name}: no hole's line passes nearer than {off:.3f} mm")
     return faults
 
 

@@ -15,7 +15,7 @@ from fixturegen.pages import PAPERS, Paper, free_room
 from fixturegen.pages.figure import broken
 
 PaperName = Literal["letter", "a4"]
-BAND = 17.0  # [mm] height of the band with what the part is, over the title block of the page
+BAND = 20.5  # [mm] height of the band with what the part is, over the title block of the page
 GAP = 1.0  # [mm]
 ROOM = 1.2  # [mm] round the words of a cell
 HANDS = {"L": "LEFT", "R": "RIGHT"}
@@ -117,11 +117,12 @@ def _band(board: Board, subject: Subject) -> None:
         board.text(x + ROOM, top - 2.6, head, 1.7)
         board.figure.fitted(x + ROOM, middle + 1.4, room - 2.0 * ROOM, words, NORMAL, bold=head == "hand")
         x += room
-    rows = [f"ZERO: {s.zero}" if s.zero else "", f"{s.tolerance} Work to the figures, never measure the drawing."]
-    y = middle
-    for words in rows:
-        y -= SMALL * LEADING + 0.5
-        board.figure.fitted(x0 + ROOM, y + 0.6, wide - 2.0 * ROOM, words, SMALL, bold=words.startswith("ZERO"))
+    y = middle - SMALL * LEADING - 0.5
+    board.figure.fitted(x0 + ROOM, y + 0.6, wide - 2.0 * ROOM, f"ZERO: {s.zero}" if s.zero else "", SMALL, bold=True)
+    told = f"{s.tolerance} Work to the figures, never measure the drawing.".strip()
+    for line in _lines(told, wide - 2.0 * ROOM, SMALL)[:2]:
+        y -= SMALL * LEADING
+        board.text(x0 + ROOM, y + 0.6, line, SMALL)
 
 
 @lru_cache(maxsize=4096)

@@ -16,6 +16,7 @@ from fixturegen.shapes.primitives import bounding_box
 
 Floats = npt.NDArray[np.float64]
 SLOT = 30.0  # [mm] no round hole is made longer by more
+LEANING = 1e-6  # [deg] lines that lean less to each other are parallel
 ROUND = 1e-6  # [mm] a face whose circles stray more from the Z axis is not round about it
 
 
@@ -36,6 +37,7 @@ class Measured:
     Attributes:
         corners: Its corners (n, 3) [mm].
         bores: Its round holes.
+        lines: The same, and middle lines of slots.
         rounds: Cylinders and cones about the Z axis.
         flats: Distances of its flat faces along Z from the Z axis [mm].
         box: Its bounding box [mm].
@@ -43,6 +45,7 @@ class Measured:
 
     corners: Floats
     bores: tuple[Bore, ...]
+    lines: tuple[Bore, ...]
     rounds: tuple[RoundFace, ...]
     flats: tuple[float, ...]
     box: tuple[float, ...]
@@ -50,17 +53,28 @@ class Measured:
     @property
     def middles(self) -> tuple[tuple[Vector, float], ...]:
         """(middle (3,), diameter) of each hole, and of each pair of round ends that may be those of one slot [mm]."""
-        found = [(b.point, b.diameter) for b in self.bores]
-        for a, b in combinations(self.bores, 2):
-            if abs(a.diameter - b.diameter) < ROUND and math.dist(a.point, b.point) <= SLOT:
-                x, y, z = ((p + q) / 2.0 for p, q in zip(a.point, b.point, strict=True))
-                found.append(((x, y, z), a.diameter))
-        return tuple(found)
+        return tuple((b.point, b.diameter) for b in self.lines)
 
     def levels(self, axis: int) -> Floats:
         """Places of corners, middles of holes and outermost places along an axis (n,) [mm]."""
         middles = [point[axis] for point, _ in self.middles]
         return np.array([*self.corners[:, axis], *middles, self.box[axis], self.box[axis + 3]])
+
+
+def lines_of(solid: Solid) -> tuple[Bore, ...]:
+    """Every round hole of a solid, and the middle line of every two round ends that may be those of one slot.
+
+    Args:
+        solid: From anywhere.
+    """
+    bores = bores_of(solid)
+    found = list(bores)
+    for a, b in combinations(bores, 2):
+        apart = abs(a.diameter - b.diameter)
+        if apart < ROUND and math.dist(a.point, b.point) <= SLOT and a.leans(b.axis) < LEANING:
+            x, y, z = ((p + q) / 2.0 for p, q in zip(a.point, b.point, strict=True))
+            found.append(Bore((x, y, z), a.axis, a.diameter))
+    return tuple(found)
 
 
 def measured(solid: Solid) -> Measured:
@@ -70,7 +84,9 @@ def measured(solid: Solid) -> Measured:
         solid: In its part frame.
     """
     corners = np.array([v.toTuple() for v in solid.Vertices()], dtype=float).reshape(-1, 3)
-    return Measured(corners, bores_of(solid), _rounds(solid), _flats(solid), tuple(bounding_box(solid)))
+    return Measured(
+        corners, bores_of(solid), lines_of(solid), _rounds(solid), _flats(solid), tuple(bounding_box(solid))
+    )
 
 
 def _rounds(solid: Solid) -> tuple[RoundFace, ...]:
