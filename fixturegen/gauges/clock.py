@@ -16,6 +16,7 @@ from fixturegen.gauges.shared import (
     screws,
     seat,
     set_hole,
+    size_text,
     turned_part,
 )
 from fixturegen.parts.holes import INCH, decimal
@@ -67,7 +68,7 @@ def make_clock(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         set_hole(context, -LEVELS / 2.0, level, size, "front level pin", thick),
         set_hole(context, px, pz, POINT_HOLE, "pointer", thick),
     )
-    words = (f"CLOCK {s['clock']:.1f} DEG", f"R {s['far'] / INCH:.3f} IN", "FACE TO THE LEFT")
+    words = (f"CLOCK {s['clock']:.1f} DEG", f"R {size_text(context, s['far'])}", "FACE TO THE LEFT")
     plate = plate_part(
         context,
         gauge,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import LEAD, OVER, GaugeContext, MadeGauge, plate_part, turned_part
+from fixturegen.gauges.shared import LEAD, OVER, GaugeContext, MadeGauge, plate_part, size_text, turned_part
 from fixturegen.parts.holes import INCH, decimal
 from fixturegen.plate import Profile, Turned, TurnedStep
 from fixturegen.plate.outlines import filleted
@@ -49,7 +49,7 @@ def make_depth(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         thick,
         Profile(outer),
         "middle of the plate; y is the way it measures",
-        words=(f"{(s['gap'] + s['arbor'] / 2.0) / INCH:.3f} IN",),
+        words=(size_text(context, s["gap"] + s["arbor"] / 2.0),),
         notes=(
             f"cut {decimal(OVER)} over on each side: mill both long edges parallel to {decimal(s['block'], 4)}, lap "
             "them and stamp what they measure with a micrometer; leaf = gap under the arbor less the stamped figure",

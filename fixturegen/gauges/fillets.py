@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import GaugeContext, MadeGauge, plate_part
+from fixturegen.gauges.shared import GaugeContext, MadeGauge, plate_part, size_text
 from fixturegen.parts.holes import INCH, decimal
 from fixturegen.plate import Loop, Mark, Profile
 from fixturegen.plate.lettering import text_box
@@ -34,7 +34,7 @@ def make_fillets(context: GaugeContext, gauge: Gauge) -> MadeGauge:
                 thick,
                 Profile(leaf(leg, wide, tall)),
                 "root of the joint at the LEG corner",
-                words=(f"{leg / INCH:.3f} IN",),
+                words=(size_text(context, leg),),
                 near=(wide / 2.0, 0.7 * tall),
                 marks=(
                     Mark(ROOM, clear + ROOM, "LEG", LETTER),

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import ROD_FIT, GaugeContext, MadeGauge, plate_part, rod_row, set_hole, turned_part
+from fixturegen.gauges.shared import (
+    ROD_FIT,
+    GaugeContext,
+    MadeGauge,
+    plate_part,
+    rod_row,
+    set_hole,
+    size_text,
+    turned_part,
+)
 from fixturegen.parts.holes import INCH, decimal
 from fixturegen.plate import Profile, Turned, TurnedStep
 from fixturegen.plate.outlines import filleted
@@ -40,7 +49,7 @@ def make_hole_bar(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         thick,
         Profile(outer, (), holes),
         "left hole; x to the right hole",
-        words=(f"{s['span'] / INCH:.3f} IN HOLE TO HOLE",),
+        words=(f"{size_text(context, s['span'])} HOLE TO HOLE",),
         notes=("measure over both pins less one diameter, stamp it: from then on the stamped figure counts",),
     )
     spool = Turned(

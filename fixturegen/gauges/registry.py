@@ -85,7 +85,7 @@ def make_gauges(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: BracketP
         plan=GaugePlan(tuple(g for g, _ in made), tuple(not_made)),
         parts=parts,
         assemblies=(Assembly(NAME, "P", (), hardware=hardware),),
-        parts_of=tuple((g.name, tuple(p.name for p in m.parts)) for g, m in made),
+        parts_of=tuple((g.name, (*(p.name for p in m.parts), *m.shares)) for g, m in made),
         checked=tuple(row for _, m in made for row in m.checked),
         edges=tuple(row for _, m in made for row in m.edges),
     )

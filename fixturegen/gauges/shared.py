@@ -65,6 +65,7 @@ class MadeGauge:
         hardware: Bought things (what, size, quantity, where).
         checked: (part, hole label, hole label, distance) a solid must show [mm].
         edges: (part, x, finished): a width across the part at x that is milled or filed to size [mm].
+        shares: Parts of another gauge that it is used with.
         stands: How parts with ways stand in use, frame T's directions; for FWD and UP on the steel.
     """
 
@@ -72,6 +73,7 @@ class MadeGauge:
     hardware: tuple[tuple[str, str, int, str], ...] = ()
     checked: tuple[tuple[str, str, str, float], ...] = ()
     edges: tuple[tuple[str, float, float], ...] = ()
+    shares: tuple[str, ...] = ()
     stands: tuple[Placement, ...] = ()
 
 
@@ -191,6 +193,13 @@ def seat(gauge: Gauge, name: str, thickness: float, length: float, both: bool, r
         "shoulder square to the body: it squares the plate",
     )
     return turned_part(gauge, name, "seat on the tube", Turned(steps, tuple(bores)), notes, 2)
+
+
+def size_text(context: GaugeContext, value: float, places: int = 3) -> str:
+    """A size [mm] as it is marked on steel, in the unit of the job."""
+    if context.sheet.job.units == "mm":
+        return f"{value:.{places - 1}f} MM"
+    return f"{value / INCH:.{places}f} IN"
 
 
 def screws(count: int, where: str) -> tuple[str, str, int, str]:

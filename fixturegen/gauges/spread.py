@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import OVER, GaugeContext, MadeGauge, plate_part
+from fixturegen.gauges.shared import OVER, GaugeContext, MadeGauge, plate_part, size_text
 from fixturegen.gauges.steps import end_marks, end_widths, two_ends
-from fixturegen.parts.holes import INCH, decimal
+from fixturegen.parts.holes import decimal
 from fixturegen.plate import Profile
 from fixturegen.studies.gauge_records import Gauge
 
@@ -22,7 +22,7 @@ def make_spread(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         thick,
         Profile(two_ends(go, no_go)),
         "middle of the plate; go end at -x",
-        words=(f"BETWEEN ARMS {gauge.sizes['between'] / INCH:.3f} IN",),
+        words=(f"BETWEEN ARMS {size_text(context, gauge.sizes['between'])}",),
         marks=end_marks(),
         notes=(
             f"cut {decimal(OVER)} over on each side: {how} both edges of the GO end to {decimal(go)} and of the NO-GO "

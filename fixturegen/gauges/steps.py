@@ -5,6 +5,7 @@ from __future__ import annotations
 from fixturegen.gauges.shared import OVER
 from fixturegen.parts.holes import INCH
 from fixturegen.plate import Loop, Mark
+from fixturegen.plate.lettering import text_box
 from fixturegen.plate.outlines import filleted
 
 END = 1.25 * INCH  # length of an end that measures
@@ -52,4 +53,5 @@ def end_widths(name: str, go: float, no_go: float) -> tuple[tuple[str, float, fl
 def end_marks() -> tuple[Mark, ...]:
     """GO and NO-GO at their ends."""
     far = WAIST / 2.0 + END / 2.0
-    return (Mark(-far, 0.0, "GO", LETTER, angle=90.0), Mark(far, 0.0, "NOGO", LETTER, angle=90.0))
+    words = (("GO", -far), ("NOGO", far))
+    return tuple(Mark(x - text_box(text, LETTER)[2] / 2.0, -LETTER / 2.0, text, LETTER) for text, x in words)

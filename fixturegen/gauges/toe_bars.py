@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import GaugeContext, MadeGauge, plate_part, set_hole
+from fixturegen.gauges.shared import GaugeContext, MadeGauge, plate_part, set_hole, size_text
 from fixturegen.parts.holes import INCH, decimal, hole
 from fixturegen.plate import Profile, Purpose
 from fixturegen.plate.outlines import filleted
@@ -45,7 +45,7 @@ def make_toe_bars(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         thick,
         Profile(outer, (), (*studs, *points)),
         "half way between the stud holes; the long edge level",
-        words=(f"TOE {one.low / INCH:.3f} TO {one.high / INCH:.3f} IN", "REAR LESS FRONT"),
+        words=(f"TOE {size_text(context, one.low)} TO {size_text(context, one.high)}", "REAR LESS FRONT"),
         notes=(
             f"hangs under the hub: a hub or nose of more than {decimal(2.0 * (s['below'] - ABOVE), 2)} across meets "
             "its upper edge; then turn the bar over, points up",

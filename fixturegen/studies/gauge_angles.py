@@ -1,4 +1,4 @@
-"""Gauges that prove an angle or a place: sine gauge, clock templates, hole bars, end disc, toe bars, saddle.
+"""Gauges that prove a place or a line on the axle: clock templates, hole bars, end disc, toe bars, saddle.
 
 A gauge takes its accuracy from holes and ground rods, never from a cut edge: rods lie on the tube and on the
 stub pins, rollers carry the level, and all of them stand in holes whose places follow from how they are made.
@@ -14,13 +14,10 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
 from fixturegen.studies.bracket_places import clock_of
 from fixturegen.studies.bracket_records import BracketPlan, Mount, TubeBase
-from fixturegen.studies.budget_inputs import CONCENTRIC, PRACTICE, STUB_PLAY, THOU
+from fixturegen.studies.budget_inputs import PRACTICE, THOU
 from fixturegen.studies.gauge_records import Gauge, NotMade, Setting, Term, Ways
-from fixturegen.studies.gauge_stacks import stack_of
 from fixturegen.studies.jig_records import INCH, JigPlan
 
-ANGLE = 0.25  # caster against the plan, and left against right [deg]: build target of the trade [cp]
-YAW = 0.3  # rods squared to the bar by straight edge: 1/16 in over 12 in [deg] [cp]
 BRACKET = INCH / 16.0  # place of a bracket's hole [mm]: build target of the trade [cp]
 END_SQUARE = 5.0 * THOU  # tube end square to the bar, over the face [mm]: build target of the trade [cp]
 LINE = INCH / 32.0  # a scribed line from its station [mm]: what a tape is read to [cp]
@@ -49,71 +46,6 @@ BAR_CURE = "measure over both pins with a caliper or a long micrometer, stamp th
 PRESS_CURE = "drill the spools' cross holes in a mill vice"
 ROD_CURE = "read with an inside micrometer rod in place of the trammel"
 OVAL_CURE = "try the saddle at the place, turn it and see whether the line closes; scribe from the mean"
-
-
-def sine(sheet: Sheet, axle: AxleModel, plan: JigPlan, ways: Ways) -> Gauge | NotMade:
-    """Sine gauge of caster and face angle: two rods on the stub pins' heads, two rollers, a stack and a level."""
-    clock, spec, face = plan.clock, sheet.knuckles, axle.face_angle
-    if clock is None or spec is None or axle.bench_caster is None or sheet.gauges is None:
-        return NotMade("sine", "sine gauge", "a rear axle has no caster to prove", "nothing to do")
-    length, rod = float(sheet.gauges.sine_length), float(sheet.gauges.rod)
-    upper, lower = clock.fingers
-    spread = math.dist(upper.middle, lower.middle)
-    turn, across = math.degrees(1.0 / length), math.degrees(1.0 / spread)
-    play = [STUB_PLAY[p.kind] + CONCENTRIC for p in (spec.upper, spec.lower)]
-    terms = (
-        *(Term(f"place of the {w} roller", ways.place, "mm", turn, ways.hole_words) for w in ("front", "rear")),
-        *(Term(f"place of the {w} rod", ways.place, "mm", across, ways.hole_words) for w in ("upper", "lower")),
-        Term("upper stub pin in its pivot", play[0], "mm", across, PRACTICE),
-        Term("lower stub pin in its pivot", play[1], "mm", across, PRACTICE),
-        Term("stack and feeler", 1.0 * THOU, "mm", turn, PRACTICE),
-        *(
-            Term(f"level, {w}", float(sheet.tools.level_repeatability), "deg", 1.0, "largest spread, on the sheet")
-            for w in ("on the gauge", "on the face's own level")
-        ),
-        Term("gauge not square to the bar", YAW, "deg", math.tan(math.radians(float(spec.inclination))), PRACTICE),
-    )
-    vehicle, pinion = float(sheet.axle.caster or 0.0), float(sheet.axle.pinion_angle)
-    wanted = (
-        ("caster on the bench, pinion level", axle.bench_caster),
-        ("caster on the bench, face upright", axle.plate_caster),
-        ("caster in the vehicle, at ride height", vehicle),
-        ("datum face, pinion level", -face if axle.face_sign < 0 else face),
-        (f"datum face in the vehicle, pinion {pinion:.1f} deg up", pinion - face),
-    )
-    return Gauge(
-        kind="sine",
-        name="sine-gauge",
-        label="sine gauge for caster and pinion angle",
-        proves="caster of each knuckle, left against right, and the datum face, by a stack and a level",
-        unit="deg",
-        tolerance=ANGLE,
-        limit_source=f"caster and split within {ANGLE} deg, {PRACTICE}",
-        terms=terms,
-        sizes={"length": length, "rod": rod, "spread": spread, "head": upper.head, "boss": _boss(sheet)},
-        settings=tuple(_angled(what, angle, length, sheet.gauges.blocks) for what, angle in wanted),
-        use=(
-            "jig off, stub pins in: both rods against the two gauge heads, from behind; long rods square to the bar by "
-            "a straight edge; straight edge over the rollers with the stack on the lower one (the rear one for "
-            "caster); the level on it must read as on the level pins of the index plate. Gap under the straight edge: "
-            "the leaf that goes in says how much is missing"
-        ),
-        caution="clean heads, no spatter; turn the gauge round on the same pins and take the mean of both readings",
-        words={},
-    )
-
-
-def _boss(sheet: Sheet) -> float:
-    """Radius the plate keeps off the steering axis [mm]: the larger boss, and air."""
-    spec = sheet.knuckles
-    return max(float(p.boss_diameter) for p in (spec.upper, spec.lower)) / 2.0 + INCH / 4.0 if spec else 0.0
-
-
-def _angled(what: str, angle: float, length: float, blocks: str) -> Setting:
-    """A stack for an angle [deg], and what it would be at both ends of the tolerance [mm]."""
-    low, mid, high = (length * math.sin(math.radians(abs(angle) + d)) for d in (-ANGLE, 0.0, ANGLE))
-    stack, told = stack_of(length, abs(angle), blocks)
-    return Setting(what, mid, low, high, angle, stack, told)
 
 
 def clocks(sheet: Sheet, plan: BracketPlan, ways: Ways) -> Iterator[Gauge | NotMade]:
@@ -180,7 +112,9 @@ def _clock(sheet: Sheet, m: Mount, ways: Ways) -> Gauge:
             "pointer": reach + m.inside / 2.0 + m.thickness,
             "holds": m.inside + 2.0 * m.thickness,
         },
-        settings=(Setting(f"hole from the tube's middle, at the template ({m.side})", far, far, far, clock_of(x, z)),),
+        settings=(
+            Setting("hole from the tube's middle, at the template", far, far - BRACKET, far + BRACKET, clock_of(x, z)),
+        ),
         use=(
             "seats on the tube, template just outboard of the bracket's outer ear; pinion level: the level on the two "
             "pins must read as on the index plate's; bracket on its pointer: the cone must find the hole. Right "
@@ -342,7 +276,7 @@ def saddle(sheet: Sheet, axle: AxleModel, plan: BracketPlan) -> Gauge:
     )
     stations = sorted({round(m.point[1], 2) for m in _on_tube(plan.mounts)}, reverse=True)
     settings = [
-        Setting(f"station {'left' if y > 0 else 'right'}, from its wheel mount surface", d, d - LINE, d + LINE)
+        Setting(f"joint's middle, {'left' if y > 0 else 'right'}, from its wheel mount surface", d, d - LINE, d + LINE)
         for y in stations
         for d in [axle.half_width - abs(y)]
     ]
@@ -358,8 +292,9 @@ def saddle(sheet: Sheet, axle: AxleModel, plan: BracketPlan) -> Gauge:
         sizes={"radius": radius, "rod": rod, "seat": radius + SEAT_BODY / 2.0, "apart": long},
         settings=tuple(settings),
         use=(
-            "seats on the tube; hook the tape on the wheel mount surface and bring the scribing face to the figure; "
-            "hold it down and scribe along the face's edge, then roll the saddle on round the tube to its own line"
+            "seats on the tube; hook the tape on the wheel mount surface and bring the scribing face to the figure "
+            "of the line (table of lines to scribe); hold it down, scribe along the face's edge, then roll the saddle "
+            "on round the tube to its own line"
         ),
         caution="the line is the face's, not the scriber's middle: hold the point against the plate",
         words={},

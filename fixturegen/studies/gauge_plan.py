@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.sheet.specs import Sheet
-from fixturegen.studies import gauge_angles, gauge_sizes
+from fixturegen.studies import gauge_angles, gauge_sine, gauge_sizes
 from fixturegen.studies.bracket_records import BracketPlan
 from fixturegen.studies.budget_inputs import PAD, PLACE
 from fixturegen.studies.gauge_records import Gauge, GaugePlan, NotMade, Ways
@@ -17,7 +17,11 @@ HOLE_WORDS = {
     "marked": "drilled from a punched mark and reamed, common practice, no source",
 }
 NO_BRACKET = ("no bracket on the sheet has what it measures", "add [[joints]] and [[brackets]]")
-NOTHING = {"pucks": ("the jig's own pucks are for this housing's bores", "list further bores under [gauges] bores")}
+NO_MATTER = ("spread",)  # what a rear axle has no use for is only told when it was asked for by name
+NOTHING = {
+    "spread": ("a rear axle has no knuckles", "take it out of [gauges] wanted"),
+    "pucks": ("the jig's own pucks are for this housing's bores", "list further bores under [gauges] bores"),
+}
 EDGE_WORDS = {
     "mill": "milled to size, common practice, no source",
     "filed": "filed to the scribed line, common practice, no source",
@@ -46,7 +50,7 @@ def gauge_plan(
         return GaugePlan()
     way = ways or ways_of(sheet)
     makers: dict[str, Callable[[], Iterator[Gauge | NotMade]]] = {
-        "sine": lambda: iter((gauge_angles.sine(sheet, axle, plan, way),)),
+        "sine": lambda: gauge_sine.sine(sheet, axle, plan, way),
         "clock": lambda: gauge_angles.clocks(sheet, brackets, way),
         "hole-bar": lambda: gauge_angles.hole_bars(sheet, axle, brackets, way),
         "plugs": lambda: iter(gauge_sizes.plugs(brackets)),
@@ -54,7 +58,7 @@ def gauge_plan(
         "end-disc": lambda: iter((gauge_angles.end_disc(sheet, plan),)),
         "toe-bars": lambda: iter((gauge_angles.toe_bars(sheet),)),
         "pucks": lambda: gauge_sizes.pucks(sheet, plan),
-        "spread": lambda: iter((gauge_sizes.spread(sheet, way),)),
+        "spread": lambda: gauge_sizes.spread(sheet, way),
         "fillets": lambda: iter((gauge_sizes.fillets(brackets),)),
         "saddle": lambda: iter((gauge_angles.saddle(sheet, axle, brackets),)),
         "depth": lambda: iter((gauge_sizes.depth(sheet),)),
@@ -65,7 +69,7 @@ def gauge_plan(
         if kind not in wanted:
             continue
         made = list(make())
-        if not made:
+        if not made and (sheet.gauges.wanted or kind not in NO_MATTER):
             made = [NotMade(kind, kind.replace("-", " "), *NOTHING.get(kind, NO_BRACKET))]
         found += made
     return GaugePlan(tuple(g for g in found if isinstance(g, Gauge)), tuple(n for n in found if isinstance(n, NotMade)))

@@ -85,13 +85,13 @@ def widths(plan: BracketPlan, ways: Ways) -> Iterator[Gauge]:
         )
 
 
-def spread(sheet: Sheet, ways: Ways) -> Gauge | NotMade:
-    """Go and no-go plate between the arms of a knuckle."""
+def spread(sheet: Sheet, ways: Ways) -> Iterator[Gauge]:
+    """Go and no-go plate between the arms of a knuckle; none without knuckles."""
     spec = sheet.knuckles
     if spec is None:
-        return NotMade("spread", "pivot spread gauge", "the axle has no knuckles", "nothing to do")
+        return
     between = float(spec.pivot_spread) - (float(spec.upper.arm_thickness) + float(spec.lower.arm_thickness)) / 2.0
-    return Gauge(
+    yield Gauge(
         kind="spread",
         name="pivot-spread",
         label="pivot spread gauge",

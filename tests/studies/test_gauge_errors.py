@@ -42,9 +42,40 @@ def test_the_sine_gauge_is_off_as_its_rods_rollers_and_its_turn_say(name):
     rods = np.arctan2(upper - lower, 2.0 * half)
     front, rear = off["place of the front roller"], off["place of the rear roller"]
     rollers = np.arctan2(rear - front + off["stack and feeler"], s["length"])
-    levels = off["level, on the gauge"] + off["level, on the face's own level"]
+    levels = off["level, on the gauge"] + off["level, where it is compared"]
     errors = np.degrees(seen - caster + rods + rollers) + levels
     judged(gauge, errors)
+
+
+def test_the_sine_gauge_is_off_on_a_yoke_as_its_rods_and_rollers_say():
+    gauge = gauge_of(example(REAR), "sine-pinion")
+    off = thrown(gauge, np.random.default_rng(3))
+    face = off["place of the upper yoke rod"] - off["place of the lower yoke rod"] + off["yoke's face out of square"]
+    rollers = off["place of the front roller"] - off["place of the rear roller"] + off["stack and feeler"]
+    levels = off["level, on the gauge"] + off["level, where it is compared"]
+    errors = np.degrees(np.arctan2(face, gauge.sizes["yoke"]) + np.arctan2(rollers, gauge.sizes["length"])) + levels
+    judged(gauge, errors)
+
+
+@pytest.mark.parametrize("name", [KINGPIN, BALL])
+def test_the_rods_of_the_sine_gauge_touch_both_heads(name):
+    # two skew lines: |(p - q) . (u x v)| / |u x v| is their distance; touching rounds are both radii apart
+    job = example(name)
+    gauge, clock = gauge_of(job, "sine-gauge"), job.plan.clock
+    holes = {h.label: h for h in job.parts["sine-gauge"].profile.holes}
+    upper, lower = clock.fingers
+    c = math.atan2(lower.middle[0] - upper.middle[0], upper.middle[1] - lower.middle[1])
+    assert math.degrees(c) == pytest.approx(job.axle.plate_caster, abs=0.01)
+    axis = np.array([-math.sin(c), -math.tan(math.radians(8.5)), math.cos(c)])
+    middle = np.array([(upper.middle[i] + lower.middle[i]) / 2.0 for i in (0, 1)])
+    for label in ("upper rod", "lower rod"):
+        h = holes[label]
+        at = middle + h.x * np.array([-math.cos(c), -math.sin(c)]) + h.y * np.array([-math.sin(c), math.cos(c)])
+        cross = np.cross(np.array([0.0, 1.0, 0.0]), axis)
+        apart = abs(np.dot(np.array([at[0] - middle[0], 0.0, at[1] - middle[1]]), cross)) / np.linalg.norm(cross)
+        assert apart == pytest.approx((gauge.sizes["head"] + gauge.sizes["rod"]) / 2.0, abs=1e-6)
+        # behind the axis, so that the beam points to the rear
+        assert at[0] < middle[0] - abs(h.y) * math.sin(c) * math.copysign(1.0, h.y)
 
 
 @pytest.mark.parametrize("name", ["clock-lower"])
@@ -130,9 +161,13 @@ def test_what_the_sheet_does_not_know_is_not_made_and_told():
     assert "pinion_head" in missing["depth"].remedy
     assert {g.kind for g in plan.gauges}.isdisjoint({"toe-bars", "depth"})
     only = job_with(sheet_with(gauges={"wanted": ["sine", "end-disc"]})).store["gauges"].plan
-    assert [g.kind for g in only.gauges] == ["sine", "end-disc"]
+    assert [g.name for g in only.gauges] == ["sine-gauge", "sine-pinion", "end-disc"]
+    # a rear axle has no caster and no knuckles; told only where they were asked for by name
     rear = example(REAR).store["gauges"].plan
-    assert {"sine", "spread"} <= {n.kind for n in rear.not_made}
+    assert [g.name for g in rear.of_kind("sine")] == ["sine-pinion"]
+    assert "spread" not in {n.kind for n in rear.not_made}
+    named = job_with(sheet_with(REAR, {"wanted": ["spread", "end-disc"]})).store["gauges"].plan
+    assert [n.kind for n in named.not_made] == ["spread"]
 
 
 def test_the_depth_gauge_adds_up_to_the_distance_of_the_sheet():
