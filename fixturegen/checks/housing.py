@@ -17,7 +17,7 @@ from fixturegen.checks.strength_words import allowed, comparison, quantity
 from fixturegen.findings import Finding, Level, Number, weakest
 from fixturegen.sources import cite
 from fixturegen.studies.axle_loads import AxleLoads
-from fixturegen.studies.housing_section import section_of
+from fixturegen.studies.housing_section import CENTRE, section_of
 from fixturegen.studies.housing_truss import ActingTruss, acting
 from fixturegen.studies.load_numbers import trust_of
 from fixturegen.studies.strength_records import STANDARD
@@ -30,9 +30,9 @@ NOT_COVERED = (
     "fatigue at the toes of the welds, a casting and its joint with the tubes, what welding leaves in the steel, "
     "buckling of thin plates, the heat-affected zone, impact beyond the factor"
 )
-STEP = 3.0
+STEP = 2.0
 """Second moment beside the end of the truss's weld over that of the tube alone [1]: more is a step at which the
-stress of the tube jumps. Common practice, no source: a truss that tapers off at 30 deg to an inch comes to 2 to 3."""
+stress of the tube jumps. Common practice, no source: side plates that taper off to an inch without a top come to 1.5 or 2."""
 BESIDE_END = 0.1  # from the end of the weld, inside [mm]
 TURN = 0.25
 """Camber and toe that bending may take as the truck stands [deg]: what a wheel may be off when built, common
@@ -114,6 +114,8 @@ def check_welds(claim: Claim, job: Job) -> list[Finding]:
     units, findings = job.sheet.job.units, []
     for flow, one in shown:
         where = "where its plates begin to count" if flow.ending else "along it"
+        if flow.seam.second == CENTRE:
+            where = "what the plates of both tubes differ by and hand to it at least"
         run = (
             f"; {100.0 * flow.seam.welded:.0f} % of the length is weld, runs of "
             f"{quantity(flow.seam.run, 'mm', units)} and more"

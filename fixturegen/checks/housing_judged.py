@@ -10,7 +10,7 @@ from fixturegen.checks.registry import Job
 from fixturegen.studies.axle_loads import AxleLoads
 from fixturegen.studies.housing_study import HousingStudy, housing_study
 from fixturegen.studies.housing_truss import ActingTruss, acting
-from fixturegen.studies.housing_welds import SeamFlow, nearest, seam_flows, seam_strengths
+from fixturegen.studies.housing_welds import SeamFlow, centre_flows, nearest, seam_flows, seam_strengths
 from fixturegen.studies.strength_records import STANDARD, Strength, steel_of
 from fixturegen.studies.truss_records import TrussPlan
 from fixturegen.units import as_text
@@ -69,7 +69,8 @@ def _made(job: Job, loads: AxleLoads) -> Housing:
         carried = acting(plan, job.axle.section, across=True)
         across = housing_study(job.sheet, job.axle, loads, carried)
     steel = steel_of(plan.material)
-    welds = tuple((flow, nearest(seam_strengths(flow, steel))) for flow in seam_flows(study))
+    flows = (*seam_flows(study), *centre_flows(study, truss))
+    welds = tuple((flow, nearest(seam_strengths(flow, steel))) for flow in flows)
     weakest = min(steel.yield_strength, steel_of(plan.top_material).yield_strength)
     return Housing(study, truss, across, welds, limit, weakest / STANDARD.tab_yield.value)
 

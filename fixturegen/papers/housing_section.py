@@ -13,6 +13,7 @@ from fixturegen.papers.axle_plots import AxleLine, AxleMap, axle_svg
 from fixturegen.papers.housing_tables import FULL, cases_table, sections_table, steps_table, welds_table
 from fixturegen.papers.report import Figure, Section
 from fixturegen.papers.words import INCH
+from fixturegen.studies.housing_section import CENTRE
 from fixturegen.studies.housing_stations import SPREAD
 from fixturegen.studies.housing_study import CaseBending
 from fixturegen.studies.housing_welds import all_flows, nearest, seam_strengths
@@ -189,7 +190,7 @@ def _flow(housing: Housing, axle: AxleMap) -> Figure | None:
     if plan is None:
         return None
     steel = steel_of(plan.material)
-    names = list(dict.fromkeys(f.seam.name for f, _ in housing.welds))
+    names = list(dict.fromkeys(f.seam.name for f, _ in housing.welds if f.seam.second != CENTRE))
     lines = []
     flows = all_flows(housing.study)
     for k, name in enumerate(names):

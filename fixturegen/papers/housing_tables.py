@@ -11,7 +11,7 @@ from fixturegen.checks.registry import Job
 from fixturegen.checks.strength_words import FACTOR_SOURCES, KSI, allowed, quantity
 from fixturegen.papers.report import Table
 from fixturegen.papers.words import INCH, TRUST_WORDS
-from fixturegen.studies.housing_section import Section, section_of
+from fixturegen.studies.housing_section import CENTRE, Section, section_of
 from fixturegen.studies.housing_stations import Length
 from fixturegen.studies.strength_records import STANDARD
 
@@ -138,7 +138,7 @@ def welds_table(housing: Housing, units: str) -> Table:
         rows.append(
             (
                 one.what,
-                f"{place_words(flow.station, units)}, {flow.case}",
+                f"{'' if flow.seam.second == CENTRE else place_words(flow.station, units) + ', '}{flow.case}",
                 quantity(abs(flow.along), "N/mm", units),
                 quantity(abs(flow.taken_up), "N/mm", units),
                 f"{FULL * flow.seam.welded:.0f} %",
@@ -152,7 +152,8 @@ def welds_table(housing: Housing, units: str) -> Table:
     return Table(
         "Welds of the truss: each seam where it is used most",
         "Flow per length along the seam: V Q / I with torque, and what the plates take up besides where they grow, or "
-        "between the end of the weld and where they begin to count. In stitches all goes through the runs. Not "
+        "between the end of the weld and where they begin to count. Onto the centre section: what the plates of both "
+        "tubes differ by, which it takes at least. In stitches all goes through the runs. Not "
         "covered: fatigue at the toes above all, the end of a weld is where an axle cracks.",
         (
             "Seam",

@@ -24,6 +24,8 @@ Spot = tuple[float, float]
 """x forward and z up from the axle line [mm]."""
 TUBE = "tube"
 """What a seam calls the axle's tube."""
+CENTRE = "centre section"
+"""What a weld onto the centre section calls it; no section has one."""
 
 
 @dataclass(frozen=True)

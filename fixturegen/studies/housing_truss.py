@@ -14,7 +14,7 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.studies.edge_lines import Ring, chords
-from fixturegen.studies.housing_section import TUBE, Cut, Seam, Spot, Strip
+from fixturegen.studies.housing_section import CENTRE, TUBE, Cut, Seam, Spot, Strip
 from fixturegen.studies.truss_records import CHORD, Onto, SidePlate, TrussPlan, WeldRun
 
 STITCH_THICKNESSES, STITCH_LIMIT = 24.0, 305.0
@@ -174,6 +174,22 @@ class ActingTruss:
     def anchored(self) -> bool:
         """Whether it is welded to the centre section, or taken to carry on over it."""
         return self.across or _on_housing(self.plan)
+
+    def onto_centre(self) -> tuple[tuple[Seam, float, float], ...]:
+        """Each plate's weld onto the centre section: the seam, its length and the plate's thickness [mm]."""
+        found = []
+        for plate in self.plan.plates:
+            zones = self._on(plate.name, ("housing",))
+            if not zones:
+                continue
+            length = sum(z.end - z.begin for z in zones)
+            share = sum((z.end - z.begin) * z.welded for z in zones) / length
+            run = min(z.run for z in zones) if share < 1.0 - 1e-9 else 0.0
+            at = _place(plate, zones[0].root[0][1])
+            leg, sides = min(z.leg for z in zones), min(z.sides for z in zones)
+            seam = Seam(f"{plate.label} to the centre section", plate.name, CENTRE, at, leg, sides, share, run)
+            found.append((seam, length, plate.thickness))
+        return tuple(found)
 
     def spans(self, roots: tuple[float, float]) -> tuple[tuple[float, float], ...]:
         """Lengths along which all side plates are welded to a tube, right and left; none where a tube has no weld.

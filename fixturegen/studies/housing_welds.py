@@ -18,6 +18,7 @@ from fixturegen.studies.housing_actions import Actions
 from fixturegen.studies.housing_section import TUBE, Seam, Section
 from fixturegen.studies.housing_stations import Beam, Length
 from fixturegen.studies.housing_study import HousingStudy
+from fixturegen.studies.housing_truss import ActingTruss
 from fixturegen.studies.strength_records import FATIGUE, HEAT, IMPACT, STANDARD, Factors, Given, Steel, Strength
 from fixturegen.studies.weld_groups import SHEAR_SHARE
 
@@ -29,7 +30,6 @@ NOT_COVERED = (
     IMPACT,
     "what welding leaves in the steel",
     "a casting under the weld",
-    "the weld onto the centre section, which is taken as rigid",
 )
 
 
@@ -193,6 +193,39 @@ def _at_ends(study: HousingStudy) -> list[SeamFlow]:
                     SeamFlow(seam, study.cases[case].name, edge, 0.0, flow, _plate(section, seam), ending=True)
                 )
     return found
+
+
+def centre_flows(study: HousingStudy, truss: ActingTruss) -> tuple[SeamFlow, ...]:
+    """What each plate must hand to the centre section at least, shared by its whole weld there, in the worst case.
+
+    Over the centre section the plates are pulled by those of both tubes; what these differ by goes into it. A
+    centre section stiffer than the truss takes more: that is not told.
+
+    Args:
+        study: The housing with its truss.
+        truss: The truss, for its welds there.
+    """
+    acted = [case.actions for case in study.cases]
+    pulls: dict[str, Array] = {}
+    for k, one in enumerate(study.beam.lengths):
+        for edge, at, section, way in (
+            (one.end == study.beam.roots[0], 3 * k + 2, one.filled[2], -1.0),
+            (one.begin == study.beam.roots[1], 3 * k, one.filled[0], 1.0),
+        ):
+            if not edge or section.bare:
+                continue
+            shared = _to_seams(section, _pulls(section, acted, at))
+            for seam, pull in zip(section.cut.seams, shared, strict=True):
+                if seam.second == TUBE:
+                    pulls[seam.first] = pulls.get(seam.first, np.zeros(len(acted))) + way * pull
+    found = []
+    for seam, length, plate in truss.onto_centre():
+        if seam.first in pulls:
+            case = int(np.argmax(np.round(np.abs(pulls[seam.first]), 9)))
+            flow = float(pulls[seam.first][case]) / length
+            middle = sum(study.beam.roots) / 2.0
+            found.append(SeamFlow(seam, study.cases[case].name, middle, 0.0, flow, plate))
+    return tuple(found)
 
 
 def _to_end(beam: Beam, edge: float) -> float:

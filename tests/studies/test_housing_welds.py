@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from fixturegen.axle.model import axle_of
+from fixturegen.studies.axle_loads import loads_of
 from fixturegen.studies.housing_section import TUBE, Cut
 from fixturegen.studies.housing_stations import BESIDE
 from fixturegen.studies.housing_study import housing_study
 from fixturegen.studies.housing_truss import acting, zones_of
-from fixturegen.studies.housing_welds import all_flows, nearest, seam_flows, seam_strengths
+from fixturegen.studies.housing_welds import all_flows, centre_flows, nearest, seam_flows, seam_strengths
 from fixturegen.studies.strength_records import steel_of
 from fixturegen.studies.truss_plan import truss_plan
 from fixturegen.studies.truss_records import WeldRun
@@ -143,3 +144,36 @@ def test_a_bridge_is_counted_across_only_when_that_is_asked_for(planned):
     assert across[1][0] == axle.section[1]
     assert loose[1][0] >= axle.section[1] - BESIDE
     assert across[1][1] == loose[1][1]
+
+
+def test_the_weld_onto_the_centre_section_takes_what_the_plates_of_both_tubes_differ_by(planned):
+    axle, plan = planned
+    sheet = sheet_of(REAR)
+    loads = loads_of(sheet, axle)
+    truss = acting(plan, axle.section)
+    study = housing_study(sheet, axle, loads, truss)
+    flows = centre_flows(study, truss)
+    assert {f.seam.first for f in flows} == {"truss-front", "truss-rear"}
+    lengths = {seam.first: length for seam, length, _ in truss.onto_centre()}
+    # equilibrium of the plates over the centre section: pull of the left ones less pull of the right ones
+    case = [c.name for c in study.cases].index(flows[0].case)
+    ends = []
+    for one, k in ((study.beam.lengths[i], i) for i in range(len(study.beam.lengths))):
+        for section, at, sign in ((one.filled[2], 3 * k + 2, -1), (one.filled[0], 3 * k, 1)):
+            if (sign < 0 and one.end != axle.section[0]) or (sign > 0 and one.begin != axle.section[1]):
+                continue
+            a = study.cases[case].actions
+            x, z = section.middle
+            g = section.slopes(a.about_x[at] + z * a.axial[at], a.about_z[at] - x * a.axial[at])
+            for s in section.cut.strips:
+                mid = ((s.start[0] + s.end[0]) / 2 - x, (s.start[1] + s.end[1]) / 2 - z)
+                stress = a.axial[at] / section.area + mid[0] * g[0] + mid[1] * g[1]
+                ends.append(sign * stress * s.thickness * s.width)
+    handed = sum(f.taken_up * lengths[f.seam.first] for f in flows if f.case == flows[0].case)
+    if len({f.case for f in flows}) == 1:
+        assert handed == pytest.approx(sum(ends), rel=1e-6)
+    # a truss that counts on one tube alone hands all of it over: more
+    one_sided = acting(replace(plan, welds=tuple(w for w in plan.welds if w.onto != "tube-right")), axle.section)
+    other = centre_flows(housing_study(sheet, axle, loads, one_sided), one_sided)
+    assert max(f.flow for f in other) > max(f.flow for f in flows)
+    assert centre_flows(study, acting(replace(plan, welds=()), axle.section)) == ()
