@@ -32,7 +32,8 @@ NOT_COVERED = (
 )
 STEP = 2.0
 """Second moment beside the end of the truss's weld over that of the tube alone [1]: more is a step at which the
-stress of the tube jumps. Common practice, no source: side plates that taper off to an inch without a top come to 1.5 or 2."""
+stress of the tube jumps. Common practice, no source: side plates that taper off to an inch, without a top there, come
+to 1.5 to 2."""
 BESIDE_END = 0.1  # from the end of the weld, inside [mm]
 TURN = 0.25
 """Camber and toe that bending may take as the truck stands [deg]: what a wheel may be off when built, common
