@@ -10,6 +10,7 @@ import re
 from fixturegen import nest_flow
 from fixturegen.checks import registry
 from fixturegen.cli.main import cli, command_names
+from fixturegen.drawings import proof
 from fixturegen.pages import proving
 from fixturegen.templates import documents as templates
 from fixturegen.write import readback, sheet_files, staging, step, summary
@@ -65,7 +66,8 @@ CLAIMS = {
 }
 
 FILE_CLAIMS = {
-    *("CUT-01", "CUT-02", "CUT-10", "GEO-01", "JSN-01", "NST-02", "NST-03", "PDF-01", "PDF-02", "PDF-03", "STP-01"),
+    *("CUT-01", "CUT-02", "CUT-10", "DRW-01", "GEO-01", "JSN-01", "NST-02", "NST-03", "PDF-01", "PDF-02", "PDF-03"),
+    "STP-01",
 }
 
 GIVEN_UP: set[str] = set()
@@ -85,7 +87,7 @@ def test_the_claim_codes_are_exactly_these() -> None:
 
 def test_the_claims_about_files_are_exactly_these() -> None:
     named = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
-    named |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE}
+    named |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE, proof.CODE}
     assert named == FILE_CLAIMS
     assert named.isdisjoint(CLAIMS)
 

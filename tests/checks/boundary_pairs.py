@@ -145,6 +145,10 @@ PAIRS = {
         "write/test_sheet_dxf.py",
         "test_cut_10_a_hole_a_hundredth_out_of_place_and_a_part_that_is_missing_are_found",
     ),
+    "DRW-01": both(
+        "drawings/test_documents.py",
+        "test_drw_01_drawings_of_true_sizes_are_handed_out_and_a_spoilt_one_is_withheld",
+    ),
     "PDF-01": both(
         "pages/test_proving.py", "test_pdf_01_a_bar_off_by_a_twentieth_of_a_millimetre_passes_and_a_hair_more_fails"
     ),

@@ -11,6 +11,7 @@ import pytest
 
 from fixturegen import nest_flow
 from fixturegen.checks import registry
+from fixturegen.drawings import proof
 from fixturegen.pages import proving
 from fixturegen.templates import documents as templates
 from fixturegen.write import readback, sheet_files, staging, step, summary
@@ -19,7 +20,7 @@ from tests.checks.boundary_pairs import PAIRS, Pair
 
 TESTS = Path(__file__).parents[1]
 FILES = {readback.CODE, sheet_files.CODE, staging.KERF, staging.MADE, summary.CODE, step.CODE}
-FILES |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE}
+FILES |= {nest_flow.LAYOUT, nest_flow.KEPT, proving.SCALE, proving.PLACES, templates.CODE, proof.CODE}
 # a check of a whole table of limits: it halves the interval between a pass and a fail itself
 CROSSING = "crossing"
 
