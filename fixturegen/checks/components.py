@@ -11,7 +11,7 @@ from fixturegen.checks.wording import INCH, PRACTICE, inch, shared
 from fixturegen.errors import GeometryFault
 from fixturegen.findings import Finding, Level
 from fixturegen.studies.component_records import Component, FileShape, OutlineShape, PlaneShape, Reading
-from fixturegen.studies.component_sizes import NAMES, misread, range_of
+from fixturegen.studies.component_sizes import NAMES, Misread, misread, range_of
 
 if TYPE_CHECKING:
     from fixturegen.shapes.meshes import Mesh
@@ -108,7 +108,7 @@ def mended(reading: Reading) -> list[str]:
 
 def _judged(part: Component, reading: Reading) -> tuple[Level, str]:
     """How far what was read can be used, and what to do."""
-    if reading.broken > MOST_BROKEN * (reading.broken + reading.triangles):
+    if _too_broken(reading):
         return Level.FAIL, "export it again: the file holds corners that are no numbers"
     if reading.broken:
         return Level.WARN, "distances do not know what was left out: export it again"
@@ -182,11 +182,29 @@ def fit_in(job: Job) -> tuple[tuple[Read, ...], tuple[tuple[str, str], ...]]:
             out.append((part.label, one.fault.words if one.fault is not None else "not read"))
         elif part.residual is not None and part.residual > part.placing:
             out.append((part.label, "its named points do not meet their places (CMP-02)"))
-        elif not isinstance(part.shape, PlaneShape) and misread(reading, range_of(job.sheet, part.kind)) is not None:
-            out.append((part.label, "its size is none this axle can have (CMP-03)"))
+        elif _too_broken(reading):
+            words = f"{reading.broken} of its triangles have corners that are no numbers (CMP-01)"
+            out.append((part.label, words))
+        elif not isinstance(part.shape, PlaneShape) and (wrong := _misread(job, part, reading)) is not None:
+            out.append((part.label, f"its size is none this axle can have, {_ratio(wrong)} (CMP-03)"))
         else:
             good.append(one)
     return tuple(good), tuple(out)
+
+
+def _misread(job: Job, part: Component, reading: Reading) -> Misread | None:
+    return misread(reading, range_of(job.sheet, part.kind), _unit(part))
+
+
+def _ratio(wrong: Misread) -> str:
+    """How far out a size is, and what it most likely comes from."""
+    times = wrong.ratio if wrong.ratio > 1.0 else 1.0 / wrong.ratio
+    told = f"longest side {inch(wrong.longest, 2)}, {times:.3g} times too {'large' if wrong.ratio > 1.0 else 'small'}"
+    return f"{told}, most likely {NAMES[wrong.factor]}" if wrong.factor in NAMES else told
+
+
+def _too_broken(reading: Reading) -> bool:
+    return reading.broken > MOST_BROKEN * (reading.broken + reading.triangles)
 
 
 def _unit(part: Component) -> str:

@@ -16,6 +16,7 @@ from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
+from fixturegen.shapes.component_meshes import read_component
 from fixturegen.shapes.meshes import Mesh, mesh_of
 from fixturegen.sheet.specs import Clearance
 from fixturegen.studies.clearance_records import (
@@ -231,4 +232,68 @@ def test_a_part_of_a_size_no_axle_has_is_told_and_no_distance_to_it(tmp_path):
     sheet, axle, plan = case(REAR, components=[pan])
     found = CLAIMS["CLR-01"].check(Job(sheet, axle, plan, store={FOLDER: tmp_path}))
     assert [f.level for f in found] == [Level.FAIL]
-    assert "pan" in found[0].words and "CMP-03" in found[0].words
+    words = found[0].words
+    assert "pan" in words and "CMP-03" in words and "written in inches and taken for millimetres" in words
+    # an oil pan is at least a tenth of the wheel mount width (common practice, no source)
+    least = 0.1 * float(sheet.axle.wheel_mount_width)
+    assert f"{least / (300.0 / 25.4):.3g} times too small" in words
+
+
+def binary_stl(triangles, count=None, cut=0):
+    """Bytes of a binary STL; fewer or more triangles than it promises where asked."""
+    body = b"".join(np.zeros(3, "<f4").tobytes() + t.astype("<f4").tobytes() + b"\0\0" for t in triangles)
+    whole = b"scan".ljust(80) + (len(triangles) if count is None else count).to_bytes(4, "little") + body
+    return whole[: len(whole) - cut]
+
+
+def spoilt(triangles, share):
+    """The same with that share of the triangles given a corner that is no number."""
+    out = triangles.copy()
+    out[: max(1, round(share * len(out))), 0, 0] = np.nan
+    return out
+
+
+BLOCK = mesh_of(solids.box(0.0, 0.0, 0.0, 300.0, 200.0, 150.0)).triangles
+BAD_FILES = {
+    "empty": (b"", "the file is empty"),
+    "cut off": (binary_stl(BLOCK, cut=60), "cut off"),
+    "promises more than there is": (binary_stl(BLOCK, count=500), "of the 500 triangles"),
+    "no triangle": (binary_stl(BLOCK[:0]), "no triangle"),
+    "all corners no numbers": (binary_stl(BLOCK * np.nan), "no triangle has three corners that are numbers"),
+    "some corners no numbers": (binary_stl(spoilt(BLOCK, 0.1)), "corners that are no numbers (CMP-01)"),
+    "promises a hundred million": (binary_stl(BLOCK, count=100_000_000), "of the 100000000 triangles"),
+}
+
+
+@pytest.mark.parametrize("name", BAD_FILES)
+def test_a_bad_scan_is_one_plain_sentence_and_no_distance(name, tmp_path):
+    content, told = BAD_FILES[name]
+    (tmp_path / "pan.stl").write_bytes(content)
+    pan = {
+        "name": "pan", "kind": "oil-pan", "moves_with": "frame", "at": "vehicle", "accuracy": "1 mm",
+        "file": "pan.stl", "unit": "mm", "as_it_stands": True,
+    }  # fmt: skip
+    sheet, axle, plan = case(REAR, components=[pan])
+    (found,) = CLAIMS["CLR-01"].check(Job(sheet, axle, plan, store={FOLDER: tmp_path}))
+    assert found.level is Level.FAIL and "pan" in found.words and told in found.words
+    assert "Traceback" not in found.words and "\n" not in found.words
+
+
+@pytest.mark.parametrize("sort", ["as it is", "turned inside out", "half of it turned", "open"])
+def test_a_body_within_a_scan_is_found_whatever_way_its_triangles_look(sort, tmp_path):
+    triangles = BLOCK.copy()
+    if sort != "as it is":
+        triangles[: len(triangles) // (2 if sort == "half of it turned" else 1)] = triangles[
+            : len(triangles) // (2 if sort == "half of it turned" else 1), ::-1
+        ]
+    if sort == "open":
+        triangles = triangles[1:]
+    (tmp_path / "tank.stl").write_bytes(binary_stl(triangles))
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    file, middle = FileShape(tmp_path / "tank.stl", "mm"), (-150.0, -100.0, -75.0)
+    part = Component("tank", "tank", "tank", "frame", file, upright, middle, 0.5)
+    reading, mesh = read_component(part)
+    items, _, notes = found_items([(part, mesh)])
+    found = pair_gap(below(), items[0], tour(), WANTED)
+    assert found.state == "inside" and not found.met
+    assert (reading.volume is None) == (sort == "open") == any("is open" in n for n in notes)

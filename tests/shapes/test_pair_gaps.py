@@ -2,6 +2,7 @@
 
 import math
 
+import mujoco
 import numpy as np
 import pytest
 import trimesh
@@ -125,6 +126,42 @@ def test_a_second_library_finds_the_same_distance():
         assert found.measured - 1e-6 <= distances.min() <= found.measured + 3.0
         compared += 1
     assert compared >= 6
+
+
+SHAPES = {
+    "ball": (BALL, 'type="sphere" size="30"'),
+    "bar": (BAR, 'type="cylinder" size="20 100"'),
+    "cube": (CUBE, 'type="box" size="20 20 20"'),
+}
+
+
+@pytest.mark.parametrize(("one", "two"), [("ball", "bar"), ("bar", "cube"), ("bar", "bar"), ("cube", "cube")])
+def test_a_library_that_knows_no_triangles_finds_the_same_distance_at_two_hundred_poses(one, two):
+    # MuJoCo, mj_geomDistance: true round and flat bodies by support functions, another method altogether
+    (a, first), (b, second) = SHAPES[one], SHAPES[two]
+    model = mujoco.MjModel.from_xml_string(
+        f'<mujoco><worldbody><geom name="a" {first}/><body><freejoint/><geom name="b" {second}/></body>'
+        "</worldbody></mujoco>"
+    )
+    data = mujoco.MjData(model)
+    rng = np.random.default_rng(11)
+    errors = []
+    for _ in range(200):
+        quaternion = rng.normal(size=4)
+        quaternion /= np.linalg.norm(quaternion)
+        data.qpos[:] = [*rng.uniform(-220.0, 220.0, 3), *quaternion]
+        mujoco.mj_kinematics(model, data)
+        exact = mujoco.mj_geomDistance(model, data, 0, 1, 1e4, np.zeros(6))
+        turn, at = data.geom_xmat[1].reshape(3, 3), data.geom_xpos[1]
+        found = least_gap(a, b, turn[None].copy(), at[None].copy()).found
+        if exact < 1e-3:
+            assert found.measured <= 2 * FINE + 1e-3 or found.state is not State.APART
+            continue
+        assert found.state is State.APART
+        errors.append(found.measured - exact)
+    assert len(errors) >= 100
+    # 1e-5 mm: what the other library's own search may leave
+    assert min(errors) >= -1e-5 and max(errors) <= 2 * FINE + 1e-5
 
 
 def test_what_lies_within_another_is_told_from_what_stands_beside_it():
