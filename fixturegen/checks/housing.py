@@ -259,6 +259,9 @@ def _wheel_words(housing: Housing, name: str) -> str:
     if one.truss is not None:
         (br, bl) = one.bare.ends.camber
         words += f"; without the truss camber {bl:+.2f} and {br:+.2f}"
+    if housing.across is not None:
+        (ar, al) = housing.across.case(name).best.ends.camber
+        words += f"; if its plates carry on over the centre section {al:+.2f} and {ar:+.2f}"
     return words
 
 

@@ -92,13 +92,20 @@ def cases_table(housing: Housing, units: str) -> Table:
     head = ["Case", "Worst place", "Used", "Stress", f"at top, bottom, front, rear there [{unit}]"]
     head += ["without the truss"] if with_truss else []
     head += ["if the truss carries on across"] if housing.across is not None else []
-    head += ["Camber [deg]", *(["Camber without truss"] if with_truss else []), "Toe [deg]", "Rise of the wheels"]
+    head += [
+        "Camber [deg]",
+        *(["Camber without truss"] if with_truss else []),
+        "Toe [deg]",
+        "Twist of the tube ends [deg]",
+    ]
+    head += ["Rise of the wheels"]
     return Table(
         "Housing: stress and what bending does to the wheels, case by case",
         f"Stress of the tube, allowed {quantity(housing.limit, 'MPa', units)}: yield over {factor.value:.3g} "
         f"({FACTOR_SOURCES.get(factor.source, factor.source)}, {TRUST_WORDS[factor.trust]}). Camber (top out positive) "
         "and toe (toe-in positive) are left and right, against the line through both wheels; a front axle's toe is set "
-        "by its tie rod. The rise is that of each wheel against the centre section, left and right.",
+        "by its tie rod. Twist of a tube's end is positive top to the front: a steered wheel's caster is less by that. "
+        "The rise is that of each wheel against the centre section, left and right.",
         tuple(head),
         tuple(_case(housing, k, units) for k in range(len(housing.study.cases))),
         (2, 3),
@@ -124,7 +131,8 @@ def _case(housing: Housing, k: int, units: str) -> tuple[str, ...]:
     if one.truss is not None:
         cells.append(_both(one.bare.ends.camber))
     right, left = best.ends.rise
-    return (*cells, _both(best.ends.toe), f"{quantity(left, 'mm', units)}, {quantity(right, 'mm', units)}")
+    cells += [_both(best.ends.toe), _both(best.ends.twist)]
+    return (*cells, f"{quantity(left, 'mm', units)}, {quantity(right, 'mm', units)}")
 
 
 def _both(values: Array) -> str:

@@ -1,7 +1,8 @@
-"""Bending of the axle's tubes under the load cases: everything outboard of a station, about that station.
+"""Bending of the bare tubes at a bracket under the load cases: everything outboard of its station, about that station.
 
 Weight of axle and wheels is left where the cases put it, at the middle, so it relieves nothing. A truss is
-not counted. Source: statics, a beam cut at a station; stress = moment / section modulus.
+not counted: the wall under a bracket is then never told stronger than it is. Source: statics, a beam cut at a
+station; stress = moment / section modulus.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fixturegen.axle.frames import Array
-from fixturegen.axle.model import AxleModel, sign_of
+from fixturegen.axle.model import sign_of
 from fixturegen.calc._columns import tube_second_moment
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.axle_loads import AxleLoads, CaseLoads
@@ -92,12 +93,3 @@ def bending_at(sheet: Sheet, loads: AxleLoads, one: CaseLoads, station: float) -
     """Bending of the tube at a station, the larger of both sides of it."""
     moment = max(moment_at(loads, one, station + beside) for beside in (-BESIDE, BESIDE))
     return Bending(one.case.name, station, moment, moment / section_modulus(sheet))
-
-
-def worst_bending(sheet: Sheet, axle: AxleModel, loads: AxleLoads, one: CaseLoads) -> Bending:
-    """Where the tubes are bent most in a case: at the centre section, at a tube's end, or where a force comes in."""
-    places = [p.at[1] for p in one.case.pushes] + [k.at[1] for k in one.lines] + [s.axle[1] for s in loads.springs]
-    low, high = axle.tube_ends
-    right, left = axle.section
-    stations = [right, left, low, high, *(y for y in places if low < y < right or left < y < high)]
-    return max((bending_at(sheet, loads, one, y) for y in stations), key=lambda b: b.stress)

@@ -8,7 +8,7 @@ from Pynite import FEModel3D
 
 from fixturegen.axle.model import axle_of
 from fixturegen.calc.tube_bending import tube_bending
-from fixturegen.studies.axle_bending import bending_at, moment_at, section_modulus, worst_bending
+from fixturegen.studies.axle_bending import bending_at, moment_at, section_modulus
 from fixturegen.studies.axle_loads import carried, loads_of
 from tests.studies.load_jobs import INCH, LBF, at_patches, plane_axle, straight_up
 from tests.studies.study_jobs import DROPOUT, REAR, sheet_of
@@ -50,14 +50,12 @@ def test_the_stress_is_that_of_the_calc_topic():
     axle = axle_of(sheet)
     loads = loads_of(sheet, axle)
     one = loads.case("bump")
-    found = worst_bending(sheet, axle, loads, one)
     diameter, wall = float(sheet.tubes.outside_diameter), float(sheet.tubes.wall)
     topic = tube_bending(diameter, wall, 1000.0, 300.0, 900.0)
-    assert found.stress / found.moment == pytest.approx(topic.stress / topic.moment, rel=1e-9)
+    for station in (-700.0, -430.0, 200.0):
+        found = bending_at(sheet, loads, one, station)
+        assert found.stress / found.moment == pytest.approx(topic.stress / topic.moment, rel=1e-9)
     assert section_modulus(sheet) == pytest.approx(np.pi / 32 * (diameter**4 - (diameter - 2 * wall) ** 4) / diameter)
-    assert found.stress == max(
-        found.stress, *(bending_at(sheet, loads, one, y).stress for y in np.linspace(150.0, axle.tube_ends[1], 40))
-    )
 
 
 def by_elements(sheet, loads, one, stations):
