@@ -13,6 +13,7 @@ SQUARE = 1e-4  # [mm] an edge that leaves the direction of an axis by less runs 
 TURN = math.radians(2.0)  # a corner that turns by less is a smooth one
 
 LEAST = 3.0  # [mm] edges shorter than this, eased corners and reliefs, stand in the table alone
+NARROW = 1.0  # [mm] the same of an opening
 EASED = 4.0  # [mm] arcs of smaller radius ease a corner or free one
 
 OVERALL, HOLE, EDGE, CORNER, SMOOTH = range(5)
@@ -36,12 +37,14 @@ def edge_ordinates(profile: Profile, axis: int) -> list[Ordinate]:
         found.append(
             Ordinate(box[k], _across_at(profile, axis, box[k]), f"{name} {'xy'[axis]} of the outline", OVERALL)
         )
-    for loop in (profile.outer, *profile.inner):
+    for k, loop in enumerate((profile.outer, *profile.inner)):
+        # the ends of a slot are short, and what goes in is told by them
+        least = LEAST if k == 0 else NARROW
         around = edges(loop)
         for before, here in zip((around[-1], *around[:-1]), around, strict=True):
             a, b = ((here.x0, here.x1), (here.y0, here.y1))[axis]
             low = min((here.y0, here.y1) if axis == 0 else (here.x0, here.x1))
-            if _small(here):
+            if _small(here, least):
                 continue
             if here.centre is None and abs(a - b) <= SQUARE:
                 found.append(Ordinate(a, low, f"edge at {'xy'[axis]}", EDGE))
@@ -49,14 +52,14 @@ def edge_ordinates(profile: Profile, axis: int) -> list[Ordinate]:
             sharp = _turn(before, here) > TURN
             across = here.y0 if axis == 0 else here.x0
             # a corner whose edge before it runs square to the axis has its ordinate already
-            if sharp and not _small(before) and not _along(before, axis):
+            if sharp and not _small(before, least) and not _along(before, axis):
                 found.append(Ordinate(a, across, "corner", CORNER))
     return found
 
 
-def _small(edge: Edge) -> bool:
+def _small(edge: Edge, least: float) -> bool:
     """Whether an edge eases a corner or frees one: it stands in the table alone."""
-    return edge.length < LEAST if edge.centre is None else edge.radius < EASED
+    return edge.length < least if edge.centre is None else edge.radius < EASED
 
 
 def _along(edge: Edge, axis: int) -> bool:
