@@ -9,8 +9,10 @@ def few_brackets(text: str, keep: int = 1) -> str:
     kept, brackets = [], 0
     for table in tables:
         name = table.partition("]")[0].strip("[")
-        if name.partition(".")[0] in ("access", "clearance", "gauges", "papers", "tube_ends"):
+        if name.partition(".")[0] in ("access", "clearance", "gauges", "papers", "truss", "tube_ends"):
             continue
+        if name == "brackets" and 'on = "truss"' in table:
+            continue  # what it would stand on is left out
         brackets += name == "brackets"
         if name != "brackets" or brackets <= keep:
             kept.append(table)

@@ -62,6 +62,8 @@ CLAIMS = {
     *("STR-01", "STR-02", "STR-03", "STR-04", "STR-05", "STR-06", "STR-07", "STR-08", "STR-09", "STR-10"),
     *("TAB-01", "TAB-02", "TAB-03"),
     *("TCH-01", "TCH-02", "TCH-03"),
+    *("TRS-01", "TRS-02", "TRS-03", "TRS-04", "TRS-05", "TRS-06"),
+    *("TRS-07", "TRS-08", "TRS-09", "TRS-10", "TRS-11", "TRS-12"),
     "WLD-01",
 }
 

@@ -59,11 +59,12 @@ def pairs(job: Job) -> list[Pair]:
     return shared(job, "study.joint_pairs", lambda: joint_pairs(job))
 
 
-def joint_pairs(job: Job) -> list[Pair]:
+def joint_pairs(job: Job, assembly: str = "jig") -> list[Pair]:
     """Where a plate that passes and one with openings stand, and each passage between the two."""
-    if "jig" not in job.assemblies:
+    if assembly not in job.assemblies:
         return []
-    plates = [(p, job.parts[p.part]) for p in job.assemblies["jig"].placements if job.parts[p.part].profile is not None]
+    places = job.assemblies[assembly].placements
+    plates = [(p, job.parts[p.part]) for p in places if job.parts[p.part].profile is not None]
     found: list[Pair] = []
     for holder, slotted in plates:
         if slotted.profile is None or not slotted.profile.inner:

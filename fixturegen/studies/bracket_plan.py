@@ -74,9 +74,8 @@ def bracket_plan(sheet: Sheet, axle: AxleModel) -> BracketPlan:
     held = {h.name: h for h in _held(sheet, axle, stance)}
     faults: list[Fault] = []
     mounts: list[Mount] = []
-    for row, given in enumerate(sheet.brackets):
+    for row, spec in enumerate(sheet.brackets):
         try:
-            spec = _on_own_truss(sheet, axle, given)
             for one in _fellows(spec, row, held, stance):
                 mounts.append(_mount(sheet, axle, stance, spec, row, one))
         except InputFault as wrong:
@@ -91,14 +90,14 @@ def bracket_plan(sheet: Sheet, axle: AxleModel) -> BracketPlan:
     return BracketPlan(tuple(mounts))
 
 
-def _on_own_truss(sheet: Sheet, axle: AxleModel, spec: Bracket) -> Bracket:
+def _on_own_truss(sheet: Sheet, axle: AxleModel, spec: Bracket, station: float) -> Bracket:
     """A bracket on the truss of this sheet, told what it stands on: its top, where the sheet does not say."""
     if sheet.truss is None or spec.on != "truss" or spec.surface is not None:
         return spec
     # only a sheet with a truss and something on it pays for its height
     from fixturegen.studies.truss_plan import top_of
 
-    height, wall, width = top_of(sheet, axle)
+    height, wall, width = top_of(sheet, axle, station)
     more = {"surface": height, "facing": "up", "wall": wall, "rail_width": width}
     return spec.model_copy(update={k: Measure(v) if isinstance(v, float) else v for k, v in more.items()})
 
@@ -184,6 +183,7 @@ def _mount(sheet: Sheet, axle: AxleModel, stance: Stance, spec: Bracket, row: in
     here, there = (held.axle, held.frame) if spec.end == "axle" else (held.frame, held.axle)
     line = there - here
     along = line / np.linalg.norm(line)
+    spec = _on_own_truss(sheet, axle, spec, float(here[1]))
     base = _base(sheet, axle, stance, spec, row, here, held.side)
     name = slug(held.name) + ("" if spec.end == "axle" else "-frame")
     words = held.name.replace("-", " ") + (", on the frame" if spec.end == "frame" else "")

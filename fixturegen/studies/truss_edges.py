@@ -73,7 +73,9 @@ def obstacles_along(sheet: Sheet, axle: AxleModel, low: float, high: float, *, b
     """
     found = []
     for body, gap, welded in _kept_off(sheet, axle, bridged=bridged):
-        for outline in along_axle(body, low, high):
+        # what is not welded keeps off all round, before and behind the plate as well
+        more = 0.0 if welded else gap
+        for outline in along_axle(body, low - more, high + more):
             if outline:
                 found.append(Obstacle(body.name, outline, gap, welded))
     found += _welded_on(sheet, low, high)
@@ -255,7 +257,8 @@ def rib_floor(
     xs = np.linspace(x[0] - 30.0, x[1] + 30.0, 241)
     found, welded = [], False
     for body, gap, on in _kept_off(sheet, axle, bridged=bridged):
-        heights = across_axle(body, right, left, xs)
+        more = 0.0 if on else gap
+        heights = across_axle(body, right - more, left + more, xs)
         for a, b in first_pairs(heights):
             if b <= a:
                 continue

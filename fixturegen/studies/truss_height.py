@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.sheet.specs import Sheet
@@ -12,7 +13,8 @@ from fixturegen.studies.centre_shape import Neck, across_axle, centre_bodies
 Faces = tuple[tuple[float, float], ...]
 MIN_WEB = 3.0
 """Least height of a side plate over the housing, in its own thicknesses: less is no web (common practice)."""
-FOOT = 1.0  # mm; boxes are looked at between the ends and both faces, grown by this
+FOOT = 1.0  # mm; boxes are taken larger by this
+PLACES = 12.7  # along the axle between places that are looked at [mm]
 
 
 def height_of(sheet: Sheet, axle: AxleModel, ends: tuple[float, float], faces: Faces, top: float) -> tuple[float, str]:
@@ -28,11 +30,13 @@ def height_of(sheet: Sheet, axle: AxleModel, ends: tuple[float, float], faces: F
     truss = sheet.truss
     if truss is None:
         raise ValueError("no truss on the sheet")
+    if truss.knees:
+        return max(float(k.height) for k in truss.knees), "as given by truss.knees"
     if truss.height is not None:
         return float(truss.height), "as given by truss.height"
     crest, radius = crest_of(sheet, axle, ends, faces), sheet.tubes.outside_diameter / 2.0
     tallest = max(radius, crest) + float(truss.most)
-    room, name = min(space_above(sheet, axle, ends, faces), default=(math.inf, ""))
+    room, name, _ = min(space_above(boxes_above(sheet, axle), ends, faces), default=(math.inf, "", 0.0))
     words = "truss.most over tube and housing" if tallest <= room else f"the {name} above, at full bump"
     height = min(tallest, room)
     if truss.height_by == "strength":
@@ -57,35 +61,87 @@ def crest_of(sheet: Sheet, axle: AxleModel, ends: tuple[float, float], faces: Fa
     return float(max(found, default=0.0))
 
 
-def space_above(sheet: Sheet, axle: AxleModel, ends: tuple[float, float], faces: Faces) -> Iterator[tuple[float, str]]:
-    """Height the truss may have under each box of the frame at full bump [mm], and the name of the box.
+@dataclass(frozen=True)
+class Above:
+    """The underside of a box of the frame at full bump, in the axle's frame.
+
+    Attributes:
+        name: Of the box.
+        x: From and to, forward in the vehicle [mm].
+        y: From and to, left [mm].
+        low: Its underside in the vehicle, less bump and the gap wanted [mm].
+        row: Third row of the rotation from A to V.
+        rise: Height of the axle line in the vehicle [mm].
+        ahead: First row of that rotation, and the axle line's place forward [mm].
+    """
+
+    name: str
+    x: tuple[float, float]
+    y: tuple[float, float]
+    low: float
+    row: tuple[float, float]
+    rise: float
+    ahead: tuple[float, float, float]
+
+    def room(self, x: float, y: float) -> float:
+        """Height above the axle line that is free at a place of the axle [mm]; infinite beside the box."""
+        z = (self.low - self.rise - self.row[0] * x) / self.row[1]
+        forward = self.ahead[2] + self.ahead[0] * x + self.ahead[1] * z
+        inside = self.x[0] - FOOT <= forward <= self.x[1] + FOOT and self.y[0] - FOOT <= y <= self.y[1] + FOOT
+        return z if inside else math.inf
+
+
+def boxes_above(sheet: Sheet, axle: AxleModel) -> tuple[Above, ...]:
+    """Boxes of [clearance] on the frame that stand above the axle's tubes at ride.
 
     The axle is lifted straight up by [links] bump with the pinion angle it has at ride; `clear` asks again with
     the true pose. Wanted gap: `clearance.moving`, of a box that gives `clearance.flex`, or its own.
     """
-    import numpy as np
-
     from fixturegen.studies.link_inputs import stance_of
 
     given = sheet.clearance
     if given is None:
-        return
+        return ()
     stance = stance_of(sheet, axle)
+    turn, origin = stance.rotation, stance.origin
     bump = 0.0 if sheet.links is None else float(sheet.links.bump)
+    over = float(origin[2]) + sheet.tubes.outside_diameter / 2.0
+    found = []
     for one in given.boxes:
-        if one.rides != "frame":
-            continue
+        under = min(float(v) for v in one.z)
+        if one.rides != "frame" or under < over:
+            continue  # what stands beside the axle or below it is the matter of `clear`
         gap = float(one.gap) if one.gap is not None else float(given.flex if one.gives else given.moving)
-        low = min(float(v) for v in one.z) - bump - gap
+        x0, x1 = sorted(float(v) for v in one.x)
         for side in (1.0, -1.0) if one.both_sides else (1.0,):
-            ys = sorted(side * float(v) for v in one.y)
-            xs = sorted(float(v) for v in one.x)
-            corners = [stance.to_axle((x, y, low)) for x in xs for y in ys]
-            front, left = (np.array([float(c[i]) for c in corners]) for i in (0, 1))
-            if front.max() < faces[0][0] - FOOT or front.min() > faces[1][1] + FOOT:
-                continue
-            if left.max() < ends[0] - FOOT or left.min() > ends[1] + FOOT:
-                continue
-            height = float(min(c[2] for c in corners))
-            if height > sheet.tubes.outside_diameter / 2.0:  # else it stands beside the axle: clearance tells
-                yield height, one.name
+            y0, y1 = sorted(side * float(v) for v in one.y)
+            found.append(
+                Above(
+                    one.name,
+                    (x0, x1),
+                    (y0, y1),
+                    under - bump - gap,
+                    (float(turn[2, 0]), float(turn[2, 2])),
+                    float(origin[2]),
+                    (float(turn[0, 0]), float(turn[0, 2]), float(origin[0])),
+                )
+            )
+    return tuple(found)
+
+
+def space_above(boxes: Iterable[Above], ends: tuple[float, float], faces: Faces) -> Iterator[tuple[float, str, float]]:
+    """(height that is free [mm], name of the box, station [mm]) over a stretch of the axle, places 1/2 in apart.
+
+    Args:
+        boxes: What stands above.
+        ends: Right and left end of the stretch [mm].
+        faces: Rear and front ends of what stands there [mm].
+    """
+    count = max(2, math.ceil((ends[1] - ends[0]) / PLACES) + 1)
+    stations = [ends[0] + (ends[1] - ends[0]) * k / (count - 1) for k in range(count)]
+    xs = [faces[0][0], (faces[0][0] + faces[-1][1]) / 2.0, faces[-1][1]]
+    for box in boxes:
+        for y in stations:
+            free = min(box.room(x, y) for x in xs)
+            if free < math.inf:
+                yield free, box.name, y

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from fixturegen.axle.model import AxleModel, Point
@@ -18,6 +19,7 @@ from fixturegen.sheet.specs import Sheet, Truss
 from fixturegen.studies.bracket_records import FlatBase, Mount, TubeBase
 from fixturegen.studies.centre_shape import FLOOR, centre_shape
 from fixturegen.studies.edge_lines import Ring
+from fixturegen.studies.jack_pads import jack_pads
 from fixturegen.studies.truss_edges import (
     Obstacle,
     grown,
@@ -69,18 +71,15 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
         return None
     mounts = tuple(m for m in mounts if m.spec.end == "axle")
     thick, material = plate_of(sheet, truss.plate, "truss.plate")
-    top, top_material = (thick, material)
-    if truss.top_plate is not None:
-        top, top_material = plate_of(sheet, truss.top_plate, "truss.top_plate")
+    top, top_material = _top_plate(sheet, truss, (thick, material))
     bridged = is_bridged(sheet)
     faces = plate_faces(sheet, thick)
     ends = _ends(sheet, axle, mounts)
     if truss.form == "back-brace":
         return _brace(sheet, axle, (thick, material), ends, bridged=bridged)
     height, why = _height(sheet, axle, faces, top)
-    (right, left), tapers, notes = _knees(sheet, axle, ends, height - top)
+    upper, tapers, notes = _upper(sheet, axle, ends, height - top, top)
     plates, kept_off = [], []
-    upper = _upper(sheet, ends, (right, left), height - top)
     for name, way, x in (("rear", -1, faces[0]), ("front", 1, faces[1])):
         obstacles = obstacles_along(sheet, axle, *x, bridged=bridged)
         plate = SidePlate(f"truss-{name}", f"{name.capitalize()} plate of the truss", way, x, (), upper)
@@ -90,20 +89,21 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
         form="box",
         bridged=bridged,
         ends=(ends.right, ends.left),
-        knees=(right, left),
+        knees=(upper[1][0], upper[-2][0]),
         height=height,
         why=why,
         taper=tapers,
         gap=float(truss.gap),
         air=float(truss.air),
         plates=tuple(plates),
-        runs=_runs(sheet, upper, faces, top),
+        runs=_runs(sheet, upper, faces, top, tuple(m.point[1] for m in mounts if _on_truss(m))),
         ribs=(),
         welds=(),
         cells=(),
         thickness=thick,
         material=material,
         top_material=top_material,
+        pads=jack_pads(sheet, axle),
         bend_radius=_inside_radius(sheet, truss) if truss.top == "folded" else 0.0,
         notes=(*ends.notes, *notes),
     )
@@ -121,12 +121,15 @@ def _height(
     return height_of(sheet, axle, (whole.right, whole.left), faces, top)
 
 
-def top_of(sheet: Sheet, axle: AxleModel) -> tuple[float, float, float]:
+def top_of(sheet: Sheet, axle: AxleModel, station: float) -> tuple[float, float, float]:
     """Height of the top above the axle line, its thickness, and its width between the outer faces [mm].
+
+    Between knees of different height it is that of the straight between them.
 
     Args:
         sheet: The build sheet; it has [truss].
         axle: The axle.
+        station: Where on the truss [mm].
 
     Raises:
         InputFault: When a plate is not in the rack.
@@ -135,8 +138,12 @@ def top_of(sheet: Sheet, axle: AxleModel) -> tuple[float, float, float]:
     if truss is None:
         raise ValueError("no truss on the sheet")
     thick, _ = plate_of(sheet, truss.plate, "truss.plate")
-    top = thick if truss.top_plate is None else plate_of(sheet, truss.top_plate, "truss.top_plate")[0]
+    top, _ = _top_plate(sheet, truss, (thick, ""))
     rear, front = outer_faces(sheet)
+    inner = sorted((float(k.station), float(k.height)) for k in truss.knees)
+    for (y0, z0), (y1, z1) in pairwise(inner):
+        if y0 <= station <= y1:
+            return z0 + (z1 - z0) * (station - y0) / (y1 - y0), top, front - rear
     return _height(sheet, axle, plate_faces(sheet, thick), top)[0], top, front - rear
 
 
@@ -198,16 +205,24 @@ def _ends(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> _Ends:
     return _Ends(found[0], found[1], tuple(notes))
 
 
+def _aside(clock: float, looks: float) -> float:
+    """Angle about the tube between two clock angles [deg]."""
+    return abs((clock - looks + 180.0) % 360.0 - 180.0)
+
+
 def _on_top(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> list[tuple[float, float, str]]:
-    """Stretches of the tubes where something stands on top already: (from, to, name) [mm]."""
+    """Stretches of the tubes where something stands already on the side of the truss: (from, to, name) [mm]."""
+    brace = sheet.truss is not None and sheet.truss.form == "back-brace"
+    looks = -90.0 * axle.face_sign if brace else 0.0
     found = []
     for item in sheet.welded:
-        if abs((float(item.clock) + 180.0) % 360.0 - 180.0) < UPRIGHT:
+        if _aside(float(item.clock), looks) < UPRIGHT:
             low, high = sorted((float(item.station_from), float(item.station_to)))
             found.append((low, high, item.name))
     for mount in mounts:
         x, y, z = mount.point
-        if not isinstance(mount.base, TubeBase) or abs(math.degrees(math.atan2(x, z))) > UPRIGHT:
+        reach = LEAN + float(mount.spec.wrap) / 2.0
+        if not isinstance(mount.base, TubeBase) or _aside(math.degrees(math.atan2(x, z)), looks) > reach:
             continue
         half = max(
             mount.inside / 2.0 + mount.thickness if mount.joint else 0.0,
@@ -217,27 +232,42 @@ def _on_top(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> list[tu
     return found
 
 
-def _knees(
-    sheet: Sheet, axle: AxleModel, ends: _Ends, under: float
-) -> tuple[tuple[float, float], tuple[float, float], tuple[str, ...]]:
-    """Where the level top ends, the slopes there, and what had to be steeper."""
-    truss = sheet.truss
+def _upper(
+    sheet: Sheet, axle: AxleModel, ends: _Ends, under: float, top: float
+) -> tuple[tuple[tuple[float, float], ...], tuple[float, float], tuple[str, ...]]:
+    """Upper edge of the side plates right to left, slopes of its ends, and what had to be steeper."""
+    truss, low = sheet.truss, end_top(sheet)
     if truss is None:
         raise ValueError("no truss on the sheet")
-    drop = under - end_top(sheet)
+    if not truss.knees:
+        knees, tapers, notes = _tapered(sheet, axle, ends, under - low, float(truss.taper))
+        return ((ends.right, low), (knees[0], under), (knees[1], under), (ends.left, low)), tapers, notes
+    inner = sorted((float(k.station), float(k.height) - top) for k in truss.knees)
+    outside = [y for y, _ in inner if not ends.right < y < ends.left]
+    if outside:
+        words = f"its top bends at station {outside[0]:.0f} mm, and it ends at {ends.right:.0f} and {ends.left:.0f} mm"
+        raise GeometryFault("truss", words, "move that knee inward, or what is in the way of its end")
+    upper = ((ends.right, low), *inner, (ends.left, low))
+    slopes = [math.degrees(math.atan2(abs(b[1] - a[1]), b[0] - a[0])) for a, b in pairwise(upper)]
+    return upper, (slopes[0], slopes[-1]), ()
+
+
+def _tapered(
+    sheet: Sheet, axle: AxleModel, ends: _Ends, drop: float, asked: float
+) -> tuple[tuple[float, float], tuple[float, float], tuple[str, ...]]:
+    """Where the level top ends, the slopes there, and what had to be steeper."""
     knees, tapers, notes = [], [], []
     for side, end in ((-1, ends.right), (1, ends.left)):
         room = side * (end - axle.section[1 if side > 0 else 0])
-        taper = float(truss.taper)
         need = math.degrees(math.atan2(drop, room)) if room > 0.0 else STEEPEST
-        if need > taper:
+        if need > asked:
             word = "left" if side > 0 else "right"
             notes.append(f"its {word} end tapers off at {min(need, STEEPEST):.0f} deg: the tube is short there")
-        taper = min(max(taper, need), STEEPEST)
+        taper = min(max(asked, need), STEEPEST)
         tapers.append(taper)
         knees.append(end - side * max(0.0, drop) / math.tan(math.radians(taper)))
     if knees[0] >= knees[1]:
-        words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no level top {under:.0f} mm up"
+        words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no level top"
         raise GeometryFault("truss", words, "let it end farther out, make it lower, or its taper steeper")
     return (knees[0], knees[1]), (tapers[0], tapers[1]), tuple(notes)
 
@@ -247,11 +277,6 @@ def end_top(sheet: Sheet) -> float:
     radius = sheet.tubes.outside_diameter / 2.0
     near = max(math.sqrt(max(0.0, radius**2 - f**2)) for f in outer_faces(sheet))
     return near + (0.0 if sheet.truss is None else float(sheet.truss.end_height))
-
-
-def _upper(sheet: Sheet, ends: _Ends, knees: tuple[float, float], under: float) -> tuple[tuple[float, float], ...]:
-    low = end_top(sheet)
-    return (ends.right, low), (knees[0], under), (knees[1], under), (ends.left, low)
 
 
 def _edge(plate: SidePlate, obstacles: tuple[Obstacle, ...], thick: float) -> Ring:
@@ -289,16 +314,44 @@ def _top_beads(plates: list[SidePlate], truss: Truss) -> list[WeldRun]:
 
 
 def _runs(
-    sheet: Sheet, upper: tuple[tuple[float, float], ...], faces: tuple[tuple[float, float], ...], thick: float
+    sheet: Sheet,
+    upper: tuple[tuple[float, float], ...],
+    faces: tuple[tuple[float, float], ...],
+    thick: float,
+    carried: tuple[float, ...],
 ) -> tuple[TopRun, ...]:
-    leg = 0.0 if sheet.truss is None else float(sheet.truss.leg)
-    x = (faces[0][0] - leg - LIP, faces[1][1] + leg + LIP)
-    words = ("right slope", "middle", "left slope")
-    folded = sheet.truss is not None and sheet.truss.top == "folded"
-    return tuple(
-        TopRun("truss-top" if folded else f"truss-top-{w.split()[0]}", f"Top of the truss, {w}", x, a, b, thick)
-        for w, a, b in zip(words, upper[:-1], upper[1:], strict=True)
-    )
+    """Lengths of the top; those that carry brackets reach over the side plates as far as the sheet says."""
+    truss = sheet.truss
+    if truss is None:
+        return ()
+    folded, lip = truss.top == "folded", float(truss.leg) + LIP
+    light = faces[0][1] - faces[0][0]
+    found = []
+    for n, (a, b) in enumerate(pairwise(_shortened(upper, float(truss.top_short))), 1):
+        heavy = folded or any(a[0] <= y <= b[0] for y in carried)
+        over = lip if truss.overhang is None or not heavy else float(truss.overhang)
+        x = (faces[0][0] - over, faces[1][1] + over)
+        way = "level" if a[1] == b[1] else "rising to the left" if b[1] > a[1] else "falling to the left"
+        name = "truss-top" if folded else f"truss-top-{n}"
+        found.append(
+            TopRun(name, f"Top of the truss, run {n} from the right, {way}", x, a, b, thick if heavy else light)
+        )
+    return tuple(found)
+
+
+def _shortened(upper: tuple[tuple[float, float], ...], by: float) -> tuple[tuple[float, float], ...]:
+    """The upper edge with both ends moved inward along it, half way to the next knee at most [mm]."""
+    found = list(upper)
+    for end, inner in ((0, 1), (-1, -2)):
+        (y0, z0), (y1, z1) = upper[end], upper[inner]
+        share = min(0.5, by / math.dist((y0, z0), (y1, z1)))
+        found[end] = (y0 + share * (y1 - y0), z0 + share * (z1 - z0))
+    return tuple(found)
+
+
+def _top_plate(sheet: Sheet, truss: Truss, usual: tuple[float, str]) -> tuple[float, str]:
+    """Thickness [mm] and material of the top where brackets stand on it."""
+    return usual if truss.top_plate is None else plate_of(sheet, truss.top_plate, "truss.top_plate")
 
 
 def _inside_radius(sheet: Sheet, truss: Truss) -> float:
@@ -354,5 +407,6 @@ def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: _Ends,
         thickness=thick,
         material=material,
         top_material=material,
+        pads=jack_pads(sheet, axle),
         notes=ends.notes,
     )

@@ -13,6 +13,7 @@ from typing import Literal
 
 from fixturegen.axle.model import Point
 from fixturegen.studies.edge_lines import Corner, Ring, chords
+from fixturegen.studies.jack_pads import JackPad
 
 Spans = tuple[tuple[float, float], ...]
 Onto = Literal["tube-left", "tube-right", "housing", "top", "plate"]
@@ -212,8 +213,8 @@ class TrussPlan:
         form: box or back-brace.
         bridged: Whether it stands over the centre section with air.
         ends: Right and left end [mm].
-        knees: Right and left end of its level top [mm].
-        height: Of its top above the axle line [mm].
+        knees: First and last place from the right where its top changes its slope [mm].
+        height: Of its top above the axle line, where it is highest [mm].
         why: Where that height comes from, in words.
         taper: Slope of the right and the left end [deg].
         gap: Root opening asked for [mm].
@@ -227,6 +228,7 @@ class TrussPlan:
         material: Of side plates and ribs, id in the table of materials.
         top_material: Of the top plate.
         bend_radius: Inside radius where the top is folded [mm]; 0 in runs.
+        pads: Under the tubes, for a jack.
         notes: What the plan had to change, in words.
     """
 
@@ -248,6 +250,7 @@ class TrussPlan:
     material: str
     top_material: str
     bend_radius: float = 0.0
+    pads: tuple[JackPad, ...] = ()
     notes: tuple[str, ...] = field(default=())
 
     def section_at(self, station: float) -> tuple[Rect, ...]:
@@ -276,8 +279,19 @@ class TrussPlan:
 
     def underside(self, station: float) -> float:
         """Height of the upper edge of the side plates at a station [mm]."""
-        (y0, z0), *_ = upper = self.plates[0].upper
+        upper = self.plates[0].upper
         for (y0, z0), (y1, z1) in pairwise(upper):
             if y0 <= station <= y1:
                 return z0 + (z1 - z0) * (station - y0) / (y1 - y0)
-        return z0
+        return upper[0][1] if station < upper[0][0] else upper[-1][1]
+
+    def run_at(self, station: float) -> TopRun | None:
+        """The length of the top over a station; None for a brace."""
+        inside = [r for r in self.runs if r.right[0] <= station <= r.left[0]]
+        return inside[0] if inside else min(self.runs, key=lambda r: abs(r.right[0] - station), default=None)
+
+    def top(self, station: float) -> float:
+        """Height of the upper face of the top at a station [mm]."""
+        run = self.run_at(station)
+        thick = 0.0 if run is None else run.thickness / math.cos(math.radians(run.slope))
+        return self.underside(station) + thick

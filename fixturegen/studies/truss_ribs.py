@@ -14,15 +14,17 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.centre_shape import FLOOR
 from fixturegen.studies.edge_lines import Ring, ring_round
-from fixturegen.studies.truss_edges import Obstacle, grown, lower_edge, points_along, rib_floor
+from fixturegen.studies.truss_edges import JOINT_ROOM, Obstacle, grown, lower_edge, points_along, rib_floor
 from fixturegen.studies.truss_records import Cell, Rib, SidePlate, TrussPlan
 
-LEAST_RIB = 38.0  # a rib less tall than this is none [mm] (common practice, no source)
+LEAST_RIB = 46.0  # a rib less tall than this is none [mm] (common practice, no source)
 APART = 45.0  # from rib to rib at least, so that a torch gets between [mm] (common practice, no source)
 SNIPE = 11.0  # radius of the corners of a rib that are cut away, so that water passes [mm]
 DRAIN = 9.0  # radius of a drain in a lower edge: 3/4 in is not closed by scale and mud [mm] (common practice)
+DRAIN_ROOM = 8.0  # level floor beside a drain [mm]
 VENT = 12.7  # diameter of a vent [mm] (common practice, no source)
 LIFT = 28.6  # diameter of a hole for a lifting bar: an inch bar goes in [mm]
+LIFT_STEP = 5.0  # along the axle between places that are tried for one [mm]
 LIFT_EDGE = 1.5  # steel round a lift hole, in its diameters (common practice, no source)
 SHARE = 0.5  # of the height of a side plate that a lightening hole may take
 LARGEST = 76.0  # diameter of a lightening hole at most [mm]
@@ -49,7 +51,9 @@ def with_ribs(sheet: Sheet, axle: AxleModel, plan: TrussPlan, on_top: tuple[Moun
     for k, (a, b) in enumerate(pairwise(limits)):
         first, last = k == 0, k == len(limits) - 2
         light = _light(sheet, plan, a, b, lifts)
-        drain = _drain(plan, a, b)
+        # over a bridged casting the air below is drain enough, and a notch in an edge that is not welded is none
+        bridged = plan.bridged and b > axle.section[0] - JOINT_ROOM and a < axle.section[1] + JOINT_ROOM
+        drain = [] if bridged else _drain(plan, a, b)
         lifted = [y for y, _, _ in lifts if a < y < b]
         own = [] if light is not None or lifted else _vent(plan, a, b)
         lights += [] if light is None else [light]
@@ -57,20 +61,36 @@ def with_ribs(sheet: Sheet, axle: AxleModel, plan: TrussPlan, on_top: tuple[Moun
         drains += drain
         high = [*([light[0]] if light else []), *lifted, *(y for y, _ in own)]
         cells.append(Cell(a, b, tuple(drain), tuple(high), int(first) + int(last)))
+    cells = _vented(cells)
     plates = tuple(_opened(p, drains, (*lights, *((y, z, VENT) for y, z in vents), *lifts)) for p in plan.plates)
     return replace(plan, plates=plates, cells=tuple(cells))
+
+
+def _vented(cells: list[Cell]) -> list[Cell]:
+    """Rooms without an opening of their own breathe through the cut corners of their ribs into the next ones."""
+    high = [c.vents or ((c.right,) if c.open_ends else ()) for c in cells]
+    for ways in (range(1, len(cells)), range(len(cells) - 2, -1, -1)):
+        for i in ways:
+            near = i - 1 if ways.step > 0 else i + 1
+            if not high[i] and high[near]:
+                high[i] = high[near]
+    return [replace(c, vents=tuple(v)) for c, v in zip(cells, high, strict=True)]
 
 
 def _stations(sheet: Sheet, plan: TrussPlan, on_top: tuple[Mount, ...]) -> list[tuple[float, str]]:
     """Middle planes of ribs, right to left, and the bracket each stands under."""
     t = plan.thickness
-    asked = [(plan.knees[0] + t / 2.0 + 2.0, ""), (plan.knees[1] - t / 2.0 - 2.0, "")]
+    asked = []
+    for before, after in pairwise(plan.runs):
+        # under the flatter of the two runs that meet there, so that it carries the seam between them
+        way = 1.0 if abs(after.slope) < abs(before.slope) else -1.0
+        asked.append((before.left[0] + way * (t / 2.0 + 2.0), ""))
     under = []
     for mount in on_top:
         half = (mount.inside + mount.thickness) / 2.0 if mount.joint else 0.0
         # a plate square to a bolt that is turned in plan crosses the truss between these
         under += [(mount.point[1] + s * half, mount.name) for s in (-1.0, 1.0)]
-    kept = [u for u in under if plan.knees[0] < u[0] < plan.knees[1]]
+    kept = [u for u in under if plan.ends[0] < u[0] < plan.ends[1]]
     found: list[tuple[float, str]] = []
     for y, name in sorted(kept):
         if not found or y - found[-1][0] >= APART:
@@ -152,8 +172,12 @@ def _drain(plan: TrussPlan, a: float, b: float) -> list[float]:
     if high <= low:
         return [(a + b) / 2.0]
     ys, floors = _floors(plan, low, high)
-    lowest = float(floors.min())
-    flat = ys[floors <= lowest + 0.1]
+    # the lowest place that is level beside it: no sliver of steel is left between drain and a wall of the housing
+    reach = DRAIN + DRAIN_ROOM
+    beside = np.array([floors[np.abs(ys - y) <= reach].max() for y in ys])
+    inner = beside[(ys >= ys[0] + reach) & (ys <= ys[-1] - reach)]
+    lowest = float(inner.min()) if len(inner) else float(beside.min())
+    flat = ys[beside <= lowest + 0.1]
     # on a level floor in its middle, on a slope at its foot
     return [float(flat[len(flat) // 2])]
 
@@ -171,12 +195,18 @@ def _lifts(sheet: Sheet, plan: TrussPlan) -> tuple[tuple[float, float, float], .
         return ()
     found = []
     edge = LIFT_EDGE * LIFT
-    for side, knee in ((1.0, plan.knees[0]), (-1.0, plan.knees[1])):
-        y = knee + side * (RIB_ROOM + edge)
-        z = plan.underside(y) - edge
-        beside = min((abs(r.station - y) for r in plan.ribs), default=math.inf)
-        if z - edge > _floor(plan, y) and beside >= RIB_ROOM + LIFT / 2.0 - 8.0 and plan.knees[0] < y < plan.knees[1]:
-            found.append((y, z, LIFT))
+    # the outermost place on each side where the plate is high enough
+    low, high = plan.ends
+    middle = (low + high) / 2.0
+    for side, end in ((1.0, low), (-1.0, high)):
+        for k in range(math.ceil((high - low) / 2.0 / LIFT_STEP)):
+            y = end + side * k * LIFT_STEP
+            z = min(plan.underside(y + d) for d in (-edge, 0.0, edge)) - edge
+            beside = min((abs(r.station - y) for r in plan.ribs), default=math.inf)
+            floor = max(_floor(plan, y + d) for d in (-edge, 0.0, edge))
+            if z - edge > floor and beside >= RIB_ROOM + LIFT / 2.0 and side * (middle - y) > 0.0:
+                found.append((y, z, LIFT))
+                break
     return tuple(found)
 
 

@@ -8,7 +8,7 @@ from fixturegen.plate import Loop, Part, Placement, Profile, Weld
 from fixturegen.plate.outlines import mirrored
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.truss_records import Rib, TrussPlan
-from fixturegen.truss.shared import ASSEMBLY, KIND, Drawn, loop_of, rib_tab, rib_top_tab
+from fixturegen.truss.shared import ASSEMBLY, CUT, KIND, Drawn, loop_of, rib_tab, rib_top_tab
 
 
 def make_ribs(sheet: Sheet, plan: TrussPlan) -> Drawn:
@@ -24,7 +24,9 @@ def make_ribs(sheet: Sheet, plan: TrussPlan) -> Drawn:
             for p in plan.plates
         ]
         if rib_top_tab(plan, rib):
-            welds.append(Weld((rib.name, "truss-top-middle"), leg, rib_top_tab(plan, rib), "over the tab, from above"))
+            run = plan.run_at(rib.station)
+            onto = "truss-top" if run is None else run.name
+            welds.append(Weld((rib.name, onto), leg, rib_top_tab(plan, rib), "over the tab, from above"))
     return Drawn(parts, places, tuple(welds))
 
 
@@ -34,12 +36,12 @@ def _part(sheet: Sheet, plan: TrussPlan, rib: Rib) -> Part:
     rear, front = rib.lower[0].x, rib.lower[-1].x
     items: list[Loop | tuple[float, float, float]] = [loop_of(rib.lower)]
     items.append(tab(front, z, 90.0, long, plan.thickness, kerf))
-    items.append((front, rib.top, 0.0))
+    items += [(front, rib.top - CUT, 0.0), (front - CUT, rib.top, 0.0)]
     wide = rib_top_tab(plan, rib)
     if wide:
         run = next(r for r in plan.runs if r.right[0] <= rib.station <= r.left[0])
         items.append(tab((rear + front) / 2.0, rib.top, 180.0, wide, run.thickness, kerf))
-    items.append((rear, rib.top, 0.0))
+    items += [(rear + CUT, rib.top, 0.0), (rear, rib.top - CUT, 0.0)]
     items.append(tab(rear, z, -90.0, long, plan.thickness, kerf))
     return Part(
         name=rib.name,
@@ -52,6 +54,6 @@ def _part(sheet: Sheet, plan: TrussPlan, rib: Rib) -> Part:
         datum="x rearward from the axle line, y from the axle line; marked face to the vehicle's left",
         notes=(
             f"its middle stands {decimal(rib.station)} left of the middle of the axle",
-            "corners below are cut away so that water passes; it is not welded to the axle",
+            "corners are cut away so that water passes below and gas above; it is not welded to the axle",
         ),
     )

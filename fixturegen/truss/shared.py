@@ -19,6 +19,8 @@ KIND = "truss"
 TAB = 28.0  # length of a tab along its edge [mm]
 TAB_PITCH = 220.0  # from tab to tab along the top, at most [mm] (common practice, no source)
 TAB_ROOM = 30.0  # from a tab's middle to the end of its edge, and from rib to tab [mm]
+CUT = 8.0  # of the upper corners of a rib: gas of welding passes from room to room [mm]
+TAB_EDGE = 5.0  # of a rib's edge beside a tab: its relieved roots [mm]
 LEAST_TAB = 14.0  # shorter ones hold nothing [mm]
 FRONT: Matrix = ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 REAR: Matrix = ((0.0, 0.0, -1.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
@@ -53,15 +55,14 @@ def top_tabs(run: TopRun) -> tuple[float, ...]:
 
 
 def rib_tab(rib: Rib) -> tuple[float, float]:
-    """Middle height and length of the tabs at both ends of a rib [mm]."""
-    low = max(rib.lower[0].y, rib.lower[-1].y)
-    room = rib.top - low
-    long = min(TAB, room - 2.0 * LEAST_TAB + 6.0)
-    return (rib.top + low) / 2.0, max(LEAST_TAB, long)
+    """Middle height and length of the tabs at both ends of a rib, between its cut corners [mm]."""
+    low, high = max(rib.lower[0].y, rib.lower[-1].y), rib.top - CUT
+    return (high + low) / 2.0, max(LEAST_TAB, min(TAB, high - low - 2.0 * TAB_EDGE))
 
 
 def rib_top_tab(plan: TrussPlan, rib: Rib) -> float:
-    """Length of the tab of a rib in the top [mm]; 0 under a slope, where it would lean."""
-    level = plan.knees[0] < rib.y[0] and rib.y[1] < plan.knees[1] and plan.bend_radius == 0.0
+    """Length of the tab of a rib in the top [mm]; 0 under a slope, where it would lean, and under a folded top."""
+    level = any(r.slope == 0.0 and r.right[0] < rib.y[0] - 4.0 and rib.y[1] + 4.0 < r.left[0] for r in plan.runs)
+    level = level and plan.bend_radius == 0.0
     wide = rib.x[1] - rib.x[0]
     return min(TAB, wide - 2.0 * LEAST_TAB) if level and wide - 2.0 * LEAST_TAB >= LEAST_TAB else 0.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 from fixturegen.parts.holes import decimal
 from fixturegen.parts.joinery import filleted, locating_room, slot
@@ -46,11 +47,23 @@ def along(run: TopRun, station: float) -> float:
     return (station - run.right[0]) / math.cos(math.radians(run.slope))
 
 
+def turned(before: TopRun, after: TopRun) -> float:
+    """How far the top turns down from one run to the next, going left [deg]; negative where it turns up."""
+    return before.slope - after.slope
+
+
+def hollow(before: TopRun, after: TopRun) -> float:
+    """What both runs are shorter where they meet in a hollow, so that their upper edges do not overlap [mm]."""
+    return before.thickness * math.tan(math.radians(max(0.0, -turned(before, after))) / 2.0)
+
+
 def _run(sheet: Sheet, plan: TrussPlan, run: TopRun, number: int) -> Part:
-    low, high, long = -run.x[1], -run.x[0], run.length
+    low, high = -run.x[1], -run.x[0]
     last = number == len(plan.runs) - 1
     right, left = (ROUND if number == 0 else 0.0), (ROUND if last else 0.0)
-    outer = filleted(((0.0, low, right), (long, low, left), (long, high, left), (0.0, high, right)))
+    start = 0.0 if number == 0 else hollow(plan.runs[number - 1], run)
+    end = run.length - (0.0 if last else hollow(run, plan.runs[number + 1]))
+    outer = filleted(((start, low, right), (end, low, left), (end, high, left), (start, high, right)))
     return Part(
         name=run.name,
         label=run.label,
@@ -93,24 +106,28 @@ def _flat_x(sheet: Sheet, plan: TrussPlan, run: TopRun, station: float) -> float
     if plan.bend_radius == 0.0:
         return at
     rule, r, x = _rule(sheet, plan), plan.bend_radius, 0.0
-    for before, after, angle in zip(plan.runs[:-1], plan.runs[1:], plan.taper, strict=True):
+    for before, after in pairwise(plan.runs):
         if before is run:
             break
-        back = r * math.tan(math.radians(angle) / 2.0)
-        # a straight ends short of the knee by what the inside radius takes, and so begins the next
-        x += before.length - back + rule.allowance(run.thickness, r, angle) - back
+        # seen along the underside a straight ends short of the knee by the setback of that face
+        back = (r if turned(before, after) > 0.0 else r + run.thickness) * _half_tan(before, after)
+        x += before.length - back + rule.allowance(run.thickness, r, abs(turned(before, after))) - back
         if after is run:
             break
     return x + at
 
 
+def _half_tan(before: TopRun, after: TopRun) -> float:
+    return math.tan(math.radians(abs(turned(before, after))) / 2.0)
+
+
 def _folded(sheet: Sheet, plan: TrussPlan) -> Part:
     """One plate: its right slope stays put, both bends go away from the marked face."""
     thick, rule = plan.runs[0].thickness, _rule(sheet, plan)
-    more = [thick * math.tan(math.radians(a) / 2.0) for a in plan.taper]
-    right, middle, left = (r.length for r in plan.runs)
-    lengths = (right + more[0], middle + more[0] + more[1], left + more[1])
-    folds = tuple(Fold(a, plan.bend_radius, up=False) for a in plan.taper)
+    # outside sizes: of a bend downward the upper face is outside, of one upward the underside
+    more = [thick * _half_tan(a, b) if turned(a, b) > 0.0 else 0.0 for a, b in pairwise(plan.runs)]
+    lengths = [r.length + a + b for r, a, b in zip(plan.runs, [0.0, *more], [*more, 0.0], strict=True)]
+    folds = tuple(Fold(abs(turned(a, b)), plan.bend_radius, up=turned(a, b) < 0.0) for a, b in pairwise(plan.runs))
     front = plan.runs[0].x[1]
     flat = bent_strip(lengths, folds, front - plan.runs[0].x[0], thick, rule)
     slots = tuple(s for r in plan.runs for s in _slots(sheet, plan, r, front))

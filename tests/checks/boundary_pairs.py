@@ -31,6 +31,7 @@ STRENGTH = "checks/test_strength_claims.py"
 HOUSING = "checks/test_housing_claims.py"
 PARTS = "checks/test_component_claims.py"
 ACCESS = "checks/test_access_claims.py"
+TRUSS = "checks/test_truss_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
 
@@ -221,5 +222,17 @@ PAIRS = {
     "STP-01": Pair(
         "write/test_step.py", "test_just_inside_the_limits_passes", "test_each_deviation_of_a_step_file_trips"
     ),
+    "TRS-01": both(TRUSS, "test_trs_01_a_web_of_three_thicknesses_and_one_a_hair_less"),
+    "TRS-02": both(TRUSS, "test_trs_02_half_an_inch_short_passes_and_less_is_held"),
+    "TRS-03": both(TRUSS, "test_trs_03_a_truss_too_tall_for_the_oil_pan_is_refused_for_that"),
+    "TRS-04": both(TRUSS, "test_trs_04_the_plate_as_cut_keeps_the_gap_and_one_set_too_high_does_not"),
+    "TRS-05": both(TRUSS, "test_trs_05_plates_clear_what_comes_off_and_one_over_the_face_does_not"),
+    "TRS-06": both(TRUSS, "test_trs_06_rooms_drain_and_a_breather_inside_is_refused"),
+    "TRS-07": both(TRUSS, "test_trs_07_iron_is_bridged_or_held_and_steel_is_cautioned"),
+    "TRS-08": both(TRUSS, "test_trs_08_beads_inside_the_top_pass_and_beyond_its_edge_are_held"),
+    "TRS-09": both(TRUSS, "test_trs_09_tabs_enter_and_a_plate_thicker_than_measured_does_not"),
+    "TRS-10": both(TRUSS, "test_trs_10_a_jack_pad_keeps_off_the_centre_section"),
+    "TRS-11": both(TRUSS, "test_trs_11_a_plate_too_far_out_on_the_tube_is_no_fillet"),
+    "TRS-12": both(TRUSS, "test_trs_12_parts_stand_apart_and_a_block_in_the_truss_is_found"),
     "WLD-01": both(BRACKETS, "test_wld_01_a_bracket_on_a_steering_part_is_held_and_one_on_the_tube_passes"),
 }

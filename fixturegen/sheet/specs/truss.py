@@ -28,6 +28,13 @@ class Fitting(Spec):
     pull: Annotated[Measure, Length("1/4 in", "12 in")] = usual("2 in", "room beyond its seat, wrench or hose")
 
 
+class Knee(Spec):
+    """A place where the top changes its slope."""
+
+    station: Annotated[Measure, Length("-60 in", "60 in")] = Field(description="left of the middle of the axle")
+    height: Annotated[Measure, Length("1 in", "24 in")] = Field(description="of the top above the axle line there")
+
+
 class Truss(Spec):
     """Side plates cut to the housing, a top plate, ribs; or one plate as a back brace."""
 
@@ -36,7 +43,10 @@ class Truss(Spec):
         description="nominal thickness of side plates and ribs, one of [[plates]]"
     )
     top_plate: Annotated[Measure, Length("0.08 in", "1 in")] | None = usual(
-        None, "nominal thickness of the top, one of [[plates]]; as plate when left out"
+        None, "nominal thickness of the top where brackets stand on it, and all of a folded one; as plate when left out"
+    )
+    top_short: Annotated[Measure, Length("0 in", "12 in")] = usual(
+        "2 in", "of the ends of the side plates: stiffness comes in by and by"
     )
     top: Literal["folded", "runs"] = usual("runs", "top plate bent at the tapers, or in three flat runs")
     height: Annotated[Measure, Length("1 in", "24 in")] | None = usual(
@@ -44,6 +54,9 @@ class Truss(Spec):
     )
     height_by: Literal["space", "strength"] = usual(
         "space", "as tall as the space above allows, or no taller than [loads] ask"
+    )
+    knees: tuple[Knee, ...] = usual(
+        (), "where the top changes its slope, right to left; instead of height and taper", max_length=12
     )
     most: Annotated[Measure, Length("1/2 in", "12 in")] = usual("3 in", "height over tube and housing at most")
     front: Annotated[Measure, Length("-12 in", "12 in")] | None = usual(
@@ -72,6 +85,9 @@ class Truss(Spec):
     )
     end_height: Annotated[Measure, Length("1/4 in", "3 in")] = usual("1 in", "of the side plates where they end")
     unwelded: Annotated[Measure, Length("0 in", "2 in")] = usual("3/4 in", "of its ends left without weld")
+    overhang: Annotated[Measure, Length("1/4 in", "3 in")] | None = usual(
+        None, "of the top beyond the side plates where brackets stand on it; room for a bead when left out"
+    )
     leg: Annotated[Measure, Length("1/8 in", "5/8 in")] = usual("1/4 in", "of its fillets")
     ribs: Annotated[Measure, Length("3 in", "24 in")] = usual("8 in", "from rib to rib at most")
     lightening: bool = usual(True, "whether round openings are cut where the side plates are tall", strict=True)
