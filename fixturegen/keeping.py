@@ -121,6 +121,15 @@ def key_of(data: object, sources: tuple[Path, ...] = ()) -> str:
     return digest.hexdigest()
 
 
+def digest_of(data: object) -> str:
+    """The digest (hex) of the data alone: the same with any program and any library.
+
+    Args:
+        data: Frozen records, tuples, numbers, texts, bytes and mappings of them.
+    """
+    return hashlib.sha256(_plain(data).encode()).hexdigest()
+
+
 def _plain(data: object) -> str:
     """The data as one text in which different data always differ."""
     if data is None or isinstance(data, bool):

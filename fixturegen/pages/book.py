@@ -75,8 +75,10 @@ class Book:
         """
         if not self.pages:
             raise ValueError("a book needs a page")
+        from reportlab import rl_config
         from reportlab.pdfgen.canvas import Canvas
 
+        rl_config.useA85 = 0  # text of seven bits is a quarter larger and slower, and no reader needs it
         out = io.BytesIO()
         canvas = Canvas(out, pageCompression=1, invariant=1, initialFontName=registered())
         canvas.setTitle(drawable(self.title))
@@ -108,13 +110,20 @@ class _Brush:
         self.pen: Pen | None = None
 
     def draw(self, items: list[Item] | tuple[Trace | Words, ...]) -> None:
+        together: list[Trace] = []
         for item in items:
+            if isinstance(item, Trace) and (not together or item.pen == together[0].pen):
+                together.append(item)
+                continue
+            if together:
+                self._traces(together)
+            together = [item] if isinstance(item, Trace) else []
             if isinstance(item, Window):
                 self._window(item)
-            elif isinstance(item, Trace):
-                self._trace(item)
-            else:
+            elif isinstance(item, Words):
                 self._words(item)
+        if together:
+            self._traces(together)
 
     def _window(self, window: Window) -> None:
         x0, y0, x1, y1 = (v * POINTS for v in window.box)
@@ -127,34 +136,17 @@ class _Brush:
         self.canvas.restoreState()
         self.pen = None
 
-    def _trace(self, trace: Trace) -> None:
-        pen = trace.pen
-        if pen != self.pen:
-            self._take(pen)
-        path = self.canvas.beginPath()
-        path.moveTo(trace.vertices[0].x * POINTS, trace.vertices[0].y * POINTS)
-        last = len(trace.vertices) - 1
-        for k, a in enumerate(trace.vertices if trace.closed else trace.vertices[:-1]):
-            b = trace.vertices[k + 1] if k < last else trace.vertices[0]
-            curves = cubics(a, b) if a.bulge else []
-            for (ux, uy), (vx, vy), (x, y) in curves:
-                path.curveTo(ux * POINTS, uy * POINTS, vx * POINTS, vy * POINTS, x * POINTS, y * POINTS)
-            if not curves and k < last:  # the last line is drawn by closing
-                path.lineTo(b.x * POINTS, b.y * POINTS)
-        if trace.closed:
-            path.close()
-        self.canvas.drawPath(path, stroke=int(pen.width > 0.0), fill=int(bool(pen.fill)), fillMode=0)
-
-    def _take(self, pen: Pen) -> None:
+    def _traces(self, traces: list[Trace]) -> None:
+        """Draw traces of one pen; what is neither closed nor filled goes into one path with its neighbours."""
+        pen = traces[0].pen
+        code = [] if pen == self.pen else [_taken(pen)]
         self.pen = pen
-        if pen.width > 0.0:
-            self.canvas.setLineWidth(pen.width * POINTS)
-            self.canvas.setStrokeColorRGB(*_rgb(pen.colour))
-            self.canvas.setDash([d * POINTS for d in pen.dash])
-            self.canvas.setLineCap(0)
-            self.canvas.setLineJoin(1)
-        if pen.fill:
-            self.canvas.setFillColorRGB(*_rgb(pen.fill))
+        paint = ("B*" if pen.fill else "S") if pen.width > 0.0 else ("f*" if pen.fill else "n")
+        for k, trace in enumerate(traces):
+            code.append(_way(trace))
+            if trace.closed or pen.fill or k == len(traces) - 1 or traces[k + 1].closed:
+                code.append(paint)
+        self.canvas.addLiteral(" ".join(code))
 
     def _words(self, words: Words) -> None:
         self.pen = None  # lettering has a fill of its own
@@ -180,3 +172,34 @@ def _rgb(colour: str) -> tuple[float, float, float]:
     """Red, green and blue from 0 to 1."""
     r, g, b = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
     return r, g, b
+
+
+def _n(value: float) -> str:
+    """A number of the page description [pt] of a length [mm]: to 4e-6 mm."""
+    return f"{value * POINTS:.5f}"
+
+
+def _taken(pen: Pen) -> str:
+    """Operators that set the pen; ISO 32000-1, tables 57 and 74."""
+    code = []
+    if pen.width > 0.0:
+        dash = " ".join(_n(d) for d in pen.dash)
+        colour = " ".join(f"{c:.4f}" for c in _rgb(pen.colour))
+        code.append(f"{_n(pen.width)} w {colour} RG [{dash}] 0 d 0 J 1 j")
+    if pen.fill:
+        code.append(" ".join(f"{c:.4f}" for c in _rgb(pen.fill)) + " rg")
+    return " ".join(code)
+
+
+def _way(trace: Trace) -> str:
+    """Operators that draw the way of a trace; ISO 32000-1, table 59."""
+    first, last = trace.vertices[0], len(trace.vertices) - 1
+    code = [f"{_n(first.x)} {_n(first.y)} m"]
+    for k, a in enumerate(trace.vertices if trace.closed else trace.vertices[:-1]):
+        b = trace.vertices[k + 1] if k < last else first
+        curves = cubics(a, b) if a.bulge else []
+        for curve in curves:
+            code.append(" ".join(_n(v) for point in curve for v in point) + " c")
+        if not curves and k < last:  # the last line is drawn by closing
+            code.append(f"{_n(b.x)} {_n(b.y)} l")
+    return " ".join(code) + (" h" if trace.closed else "")

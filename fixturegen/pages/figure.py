@@ -216,12 +216,18 @@ class Figure:
 
         What lies wholly outside the box is left out; what crosses it stays whole and is hidden there.
         """
-        moved = [_moved(item, dx, dy, angle) for item in other.items]
         if window is None:
-            self.items += moved
+            self.items += [_moved(item, dx, dy, angle) for item in other.items]
             return
-        plain = (i for m in moved for i in (m.items if isinstance(m, Window) else (m,)))
-        self.items.append(Window(tuple(i for i in plain if _meet(item_box(i), window)), window))
+        if angle != 0.0:
+            turned = Figure()
+            turned.place(other, 0.0, 0.0, angle)
+            other = turned
+        # what lies outside is not even moved
+        seen = (window[0] - dx, window[1] - dy, window[2] - dx, window[3] - dy)
+        plain = (i for m in other.items for i in (m.items if isinstance(m, Window) else (m,)))
+        near = (_moved(i, dx, dy, 0.0) for i in plain if _meet(item_box(i), seen))
+        self.items.append(Window(tuple(i for i in near if not isinstance(i, Window)), window))
 
     def box(self) -> Box:
         """(x0, y0, x1, y1) of all that is drawn [mm]; lettering by its width.
@@ -273,6 +279,9 @@ def item_box(item: Item) -> Box:
         xs = [item.x + u * c - v * s for u, v in corners]
         ys = [item.y + u * s + v * c for u, v in corners]
         return min(xs), min(ys), max(xs), max(ys)
+    if len(item.vertices) == 2 and not item.vertices[0].bulge:
+        (a, b) = item.vertices
+        return min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y)
     xs, ys = [v.x for v in item.vertices], [v.y for v in item.vertices]
     for a, b in zip(item.vertices, (*item.vertices[1:], item.vertices[0]), strict=True):
         bow = abs(a.bulge) * math.hypot(b.x - a.x, b.y - a.y) / 2.0
@@ -294,7 +303,8 @@ def _moved(item: Item, dx: float, dy: float, angle: float) -> Item:
         return (x + dx, y + dy) if angle == 0.0 else (x * c - y * s + dx, x * s + y * c + dy)
 
     if isinstance(item, Trace):
-        return replace(item, vertices=tuple(Vertex(*at(v.x, v.y), v.bulge) for v in item.vertices))
+        moved = tuple(Vertex(*at(v.x, v.y), v.bulge) for v in item.vertices)
+        return Trace(moved, item.closed, item.pen, item.role)
     if isinstance(item, Words):
         x, y = at(item.x, item.y)
         return replace(item, x=x, y=y, angle=item.angle + angle)

@@ -27,9 +27,10 @@ class TitleBlock:
     Attributes:
         job: Name of the job.
         revision: Of the job.
-        digest: Of the sheet; its first letters are shown, or nothing on paper that hangs on less than the sheet.
+        digest: Of the sheet, or of what the paper hangs on; its first letters are shown. None when empty.
         units: Unit that sizes on the page are in, in words.
         caution: The caution line.
+        of: What the digest is of: the sheet, or the one part on paper that hangs on nothing else.
     """
 
     job: str
@@ -39,6 +40,7 @@ class TitleBlock:
     caution: str = (
         "Setting-out aid, not certified. Measure before you cut or weld. Local rules and your inspector come first."
     )
+    of: str = "Sheet"
 
 
 def draw_block(
@@ -66,7 +68,7 @@ def draw_block(
     figure.fitted(x0 + 2.0, cut + 2.4, 0.62 * room, f"Job: {block.job}", 2.6)
     figure.fitted(x0 + 2.0 + 0.65 * room, cut + 2.4, 0.35 * room, f"Sizes in {block.units}", 2.6)
     figure.fitted(right + 2.0, middle + 2.2, 38.0, f"Page {page[0]} of {page[1]}   {scale}", 3.2, bold=True)
-    named = f"Rev {block.revision or 'none'}" + (f"   Sheet {block.digest[:8]}" if block.digest else "")
+    named = f"Rev {block.revision or 'none'}" + (f"   {block.of} {block.digest[:8]}" if block.digest else "")
     figure.fitted(right + 2.0, cut + 2.4, 38.0, named, 2.6)
     figure.fitted(x0 + 2.0, y0 + 1.9, x1 - x0 - 4.0, block.caution, 2.4)
 

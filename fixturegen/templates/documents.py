@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import cache, cached_property, partial
 
 from fixturegen.findings import Finding, Level
-from fixturegen.keeping import kept, key_of
-from fixturegen.pages import svg
-from fixturegen.pages.documents import Contents, Document
+from fixturegen.keeping import digest_of, kept, kept_json, key_of
+from fixturegen.pages import Book, svg
+from fixturegen.pages.documents import Contents, Document, Proof
 from fixturegen.plate import Part
 from fixturegen.templates.blanks import blank_of
 from fixturegen.templates.template import Template
-from fixturegen.templates.tiles import book_of, tiling_of
+from fixturegen.templates.tiles import Tiling, book_of, tiling_of
 from fixturegen.templates.wraps import wraps_of
 
 FOLDER = "templates"
@@ -32,46 +33,79 @@ def documents(contents: Contents) -> list[Document]:
     papers = contents.job.sheet.papers
     most = MOST if papers is None else papers.most_sheets
     units = contents.units
-    flat = [p for p in contents.released if p.profile is not None]
-    made: list[Document] = []
-    large: list[tuple[Template, int]] = []
-    makers: list[tuple[object, Callable[[], Template]]] = [(part, _blank(part, units)) for part in flat]
+    makers = [_Making(p.name, p.label, p, partial(blank_of, p, units)) for p in contents.released if p.profile]
     for number, end in enumerate(contents.job.sheet.tube_ends, 1):
-        makers += [((end, units), _ready(t)) for t in wraps_of(end, number, units)]
-    for of, make in makers:
-        found, too_many = _documents(of, make(), contents, most)
+        makers += [_Making(t.name, t.title, (number, end), partial(_same, t)) for t in wraps_of(end, number, units)]
+    made: list[Document] = []
+    large: list[tuple[_Making, int]] = []
+    for making in makers:
+        found, sheets = _documents(making, contents, most)
         made += found
-        if too_many is not None:
-            large.append(too_many)
+        if sheets > most:
+            large.append((making, sheets))
     contents.told.append(_finding(large, len(makers), most, contents.paper.name))
     return made
 
 
-def _blank(part: Part, units: str) -> Callable[[], Template]:
-    return lambda: blank_of(part, units)
+@dataclass(frozen=True, eq=False)
+class _Making:
+    """A template that need not be drawn when all of it is kept: its name, title, what it hangs on, how it is made."""
+
+    name: str
+    title: str
+    of: object
+    make: Callable[[], Template]
+
+    @cached_property
+    def template(self) -> Template:
+        return self.make()
 
 
-def _ready(template: Template) -> Callable[[], Template]:
-    return lambda: template
+def _same(template: Template) -> Template:
+    return template
 
 
-def _documents(
-    of: object, template: Template, contents: Contents, most: int
-) -> tuple[list[Document], tuple[Template, int] | None]:
-    tiling = tiling_of(template.area, contents.paper)
-    name = f"{FOLDER}/{template.name}"
-    picture = Document(f"{name}.svg", f"{template.title}, 1:1", svg(template.figure, template.title).encode("utf-8"))
-    picture = replace(picture, parts=template.parts, figure=template.figure if template.dxf else None)
-    if len(tiling.tiles) > most:
-        return [picture], (template, len(tiling.tiles))
-    book, proofs = book_of(template, tiling, contents.block, contents.paper)
-    key = key_of(("template", template.name, of, contents.block, contents.paper, contents.units))
-    content = kept("pdf", key, book.pdf)
-    title = f"{template.title}: template 1:1"
-    return [Document(f"{name}.pdf", title, content, template.parts, proofs), picture], None
+def _documents(making: _Making, contents: Contents, most: int) -> tuple[list[Document], int]:
+    """PDF and SVG of a template, and how many sheets of paper it takes; the SVG alone when they are too many."""
+    paper, units = contents.paper, contents.units
+    # not of the sheet: a part that did not change keeps its paper, and a print of it stays good
+    kind = "Part" if isinstance(making.of, Part) else "End"
+    block = replace(contents.block, digest=digest_of((making.of, units)), of=kind)
+    key = key_of(("template", making.name, making.of, block, paper, units))
+
+    @cache
+    def tiling() -> Tiling:
+        return tiling_of(making.template.area, paper)
+
+    @cache
+    def book() -> tuple[Book, tuple[Proof, ...]]:
+        return book_of(making.template, tiling(), block, paper)
+
+    sheets = int(kept_json("tiles", key, lambda: len(tiling().tiles)))
+    picture = kept("svg", key, lambda: svg(making.template.figure, making.title).encode("utf-8"))
+    parts = (making.of.name,) if isinstance(making.of, Part) else ()
+    path, title = f"{FOLDER}/{making.name}", f"{making.title}: template 1:1"
+    figure = None if parts else making.template.figure
+    made = [Document(f"{path}.svg", title, picture, parts, figure=figure)]
+    if sheets > most:
+        return made, sheets
+    proofs = kept_json("proofs", key, lambda: [_told(p) for p in book()[1]])
+    content = kept("pdf", key, lambda: book()[0].pdf())
+    return [Document(f"{path}.pdf", title, content, parts, tuple(_proof(*p) for p in proofs)), *made], sheets
 
 
-def _finding(large: list[tuple[Template, int]], count: int, most: int, paper: str) -> Finding:
+def _told(proof: Proof) -> list[object]:
+    return [proof.scale_bar, proof.outlines, proof.holes, proof.start]
+
+
+def _proof(
+    bar: bool, outlines: list[float], holes: list[tuple[float, float, float]], start: tuple[float, float] | None
+) -> Proof:
+    found = tuple((x, y, d) for x, y, d in holes)
+    return Proof(bar, tuple(outlines), found, None if start is None else (start[0], start[1]))
+
+
+def _finding(large: list[tuple[_Making, int]], count: int, most: int, paper: str) -> Finding:
     """PDF-03: which templates are too large for the tiling asked for."""
     if not large:
         words = f"{count} templates, each on {most} sheets of {paper} paper or fewer"
@@ -84,7 +118,7 @@ def _finding(large: list[tuple[Template, int]], count: int, most: int, paper: st
         CLAIM,
         f"{told}{more} of {paper} paper, more than the {most} asked for: no PDF of it",
         "use its SVG or DXF on a plotter, or raise papers.most_sheets",
-        tuple(p for t, _ in large for p in t.parts),
+        tuple(t.of.name for t, _ in large if isinstance(t.of, Part)),
         value=float(max(n for _, n in large)),
         limit=float(most),
         unit="1",
