@@ -7,7 +7,7 @@ import pytest
 from shapely import Polygon, unary_union
 from shapely.affinity import rotate
 
-from fixturegen.shapes import solids
+from fixturegen.shapes import solids, sweeps
 from fixturegen.shapes.meshes import body_of, exact_distance
 from fixturegen.shapes.sweeps import (
     SIDES,
@@ -45,6 +45,16 @@ def test_a_ball_that_passes_a_ball_comes_as_near_as_their_middles_say(over):
     assert found.gap <= gap + 1e-9
     assert gap - found.gap <= 2.0 * SAG + max(0.3, 0.05 * gap) + 2.0 * SAG
     assert found.travel == pytest.approx(100.0, abs=4.0)
+
+
+@pytest.mark.parametrize("start", [-100.0, -93.0, -87.5])
+def test_what_lies_between_two_places_is_allowed_for(start, monkeypatch):
+    # steps as long as one and a half times the distance pass the nearest place by: the floor is still no larger
+    monkeypatch.setattr(sweeps, "SHARE", 1.5)
+    moving = body_of(solids.sphere((start, 40.0, 0.0), 16.0), "a", SAG)
+    still = body_of(solids.sphere((0.0, 0.0, 0.0), 24.0), "b", SAG)
+    found = least_on_way(moving, still, (Shift(X, 200.0),), FAR)
+    assert found.gap <= 20.0 + 1e-9 < found.measured
 
 
 @pytest.mark.parametrize("spare", [0.6, 3.0, -0.2])
