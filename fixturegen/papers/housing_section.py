@@ -19,16 +19,19 @@ from fixturegen.studies.housing_study import CaseBending
 from fixturegen.studies.housing_welds import all_flows, nearest, seam_strengths
 from fixturegen.studies.strength_records import steel_of
 
-TITLE = "Housing and truss"
+TITLE, BARE_TITLE = "Housing and truss", "Housing"
 CAUTION = (
     "Setting-out aid, not certified: sums about forces at rest, to see where a housing is weak before a truss is cut. "
     "A housing that people drive on is judged by someone licensed to judge it; local rules come first."
 )
-BOUND = (
+AS_ONE = (
     "Tube and truss bend as one where the truss counts, sections stay plane; a plate counts from as far inside its "
-    f"weld as it is high there ({SPREAD}). The centre section is taken as rigid and is not judged. Torque of a brake "
-    "goes through the tubes, that of a drive through the shafts; torque is taken by the tube alone where stress is "
-    "told, and by closed cells (Bredt) where twist and welds are."
+    f"weld as it is high there ({SPREAD}). Torque is taken by the tube alone where stress is told, and by closed cells "
+    "(Bredt) where twist and welds are. "
+)
+BOUND = (
+    "The centre section is taken as rigid and is not judged. Torque of a brake goes through the tubes, that of a drive "
+    "through the shafts; weight of axle and wheels is left at the centre section, so it relieves nothing."
 )
 TUBE_STYLE, TRUSS_STYLE = 1, 0
 
@@ -39,7 +42,8 @@ def housing_section(job: Job) -> tuple[Section, ...]:
     if housing is None:
         return ()
     units = job.sheet.job.units
-    notes = [CAUTION, f"{BOUND} Not covered: {NOT_COVERED}."]
+    as_one = AS_ONE if housing.truss is not None else ""
+    notes = [CAUTION, f"{as_one}{BOUND} Not covered: {NOT_COVERED}."]
     if housing_approximate(job):
         notes.append("Leaf springs are taken to share wind-up and side force alike, at their seats.")
     if housing.across is not None:
@@ -54,7 +58,11 @@ def housing_section(job: Job) -> tuple[Section, ...]:
         welds_table(housing, units),
         steps_table(job, units),
     ]
-    return (Section(TITLE, tuple(notes), (), tuple(t for t in tables if t.rows), _plots(job, housing, units)),)
+    title = TITLE if housing.truss is not None else BARE_TITLE
+    axle = _map(job, housing, units)
+    views = _views(job, housing, axle, units)
+    plots = (*_diagrams(housing, axle, units), *_flow(housing, axle))
+    return (Section(title, tuple(notes), views, tuple(t for t in tables if t.rows), plots),)
 
 
 def _map(job: Job, housing: Housing, units: str) -> AxleMap:
@@ -62,17 +70,14 @@ def _map(job: Job, housing: Housing, units: str) -> AxleMap:
     return AxleMap((-half, half), job.axle.section, housing.study.beam.counted, units)
 
 
-def _plots(job: Job, housing: Housing, units: str) -> tuple[Figure, ...]:
-    axle = _map(job, housing, units)
+def _views(job: Job, housing: Housing, axle: AxleMap, units: str) -> tuple[Figure, ...]:
+    """What is looked at first: stiffness, stress, shape from behind and from above."""
     figures = [
         _stiffness(housing, axle, units) if housing.truss is not None else None,
         _stress(housing, axle, units),
         _shape(job, housing, axle, units, "bump"),
         _shape(job, housing, axle, units, _most_toe(housing), in_plan=True),
-        *_diagrams(housing, axle, units),
     ]
-    if housing.welds:
-        figures.append(_flow(housing, axle))
     return tuple(f for f in figures if f is not None)
 
 
@@ -184,11 +189,11 @@ def _chosen(housing: Housing) -> list[CaseBending]:
     return [study.case(n) for n in dict.fromkeys(names)]
 
 
-def _flow(housing: Housing, axle: AxleMap) -> Figure | None:
+def _flow(housing: Housing, axle: AxleMap) -> tuple[Figure, ...]:
     """How much of what is allowed the seams onto the tube use along them."""
     plan = housing.plan
-    if plan is None:
-        return None
+    if plan is None or not housing.welds:
+        return ()
     steel = steel_of(plan.material)
     names = list(dict.fromkeys(f.seam.name for f, _ in housing.welds if f.seam.second != CENTRE))
     lines = []
@@ -207,4 +212,4 @@ def _flow(housing: Housing, axle: AxleMap) -> Figure | None:
         "Weld metal or the plate beside it, whichever is nearer to giving out, worst of all load cases; stitches "
         "counted. At its ends what the plates have taken up by where they count."
     )
-    return Figure(axle_svg("Welds of the truss, used", "%", lines, axle, [(FULL, "allowed")], most=True), caption)
+    return (Figure(axle_svg("Welds of the truss, used", "%", lines, axle, [(FULL, "allowed")], most=True), caption),)

@@ -27,10 +27,11 @@ def sections_table(housing: Housing, units: str) -> Table:
         if not whole.bare:
             where = f"{words}, {place_words(one.stations[1], units)}"
             rows.append(_section_row(where, whole, one.flows.torsion, one.flows.closed, units))
+    bare = not housing.study.beam.trussed
+    closed = "counts closed cells by Bredt, openings taken as closed by what stands beside them"
     return Table(
-        "Section of tube and truss",
-        "Openings cut out. Moduli are those of the tube's own top, bottom, front and rear. The torsion constant counts "
-        "closed cells by Bredt, openings taken as closed by what stands beside them.",
+        "Section of the tubes" if bare else "Section of tube and truss",
+        "" if bare else f"Openings cut out. Moduli are those of the tube's own fibres. The torsion constant {closed}.",
         (
             "Where",
             "Area",

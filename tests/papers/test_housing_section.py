@@ -23,7 +23,11 @@ def made(bare=False):
 
 
 def plot(section, words):
-    return next(f for f in section.plots if words in f.svg)
+    return next(f for f in (*section.views, *section.plots) if words in f.svg)
+
+
+def pictures(section):
+    return (*section.views, *section.plots)
 
 
 def table(section, words):
@@ -91,7 +95,7 @@ def test_left_is_on_the_left_and_a_curve_leaves_out_the_centre_section():
 
 
 def test_words_stay_in_the_picture_and_off_one_another():
-    for figure in made()[1].plots:
+    for figure in pictures(made()[1]):
         found = boxes(figure.svg)
         for n, (x0, y0, x1, y1, text) in enumerate(found):
             assert x0 >= 0.0 and x1 <= 660.0 and y0 >= 0.0 and y1 <= 346.0, text
@@ -100,7 +104,7 @@ def test_words_stay_in_the_picture_and_off_one_another():
 
 
 def test_lines_of_a_picture_are_told_apart_by_their_dashes():
-    for figure in made()[1].plots:
+    for figure in pictures(made()[1]):
         keys = [e.get("stroke-dasharray") or "" for e in elements(figure.svg, "path") if e.get("class") == "key"]
         assert keys and len(set(keys)) == len(keys)
 
@@ -151,5 +155,5 @@ def test_what_is_assumed_and_what_is_not_covered_stands_on_top():
 
 def test_a_housing_without_truss_is_drawn_without_one():
     section = made(bare=True)[1]
-    assert not any("Stiffness" in f.svg or "truss" in " ".join(texts(f.svg)) for f in section.plots)
+    assert not any("Stiffness" in f.svg or "truss" in " ".join(texts(f.svg)) for f in pictures(section))
     assert set(read(plot(section, "Stress along the axle").svg)) == {"tube alone"}
