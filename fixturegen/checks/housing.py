@@ -127,10 +127,11 @@ def check_welds(claim: Claim, job: Job) -> list[Finding]:
             f"{one.what}: {comparison(one, units)} in {flow.case}, {where}, {place_words(flow.station, units)}{run}. "
             f"Not covered: {', '.join(one.not_covered)}; {LICENSED}"
         )
+        stronger = "take a thicker plate" if "plate beside" in one.what else "lay a larger leg"
         remedy = (
-            "let the truss taper off longer and lower, bring the weld nearer to its end, or lay a larger leg"
+            f"let the truss taper off longer and lower, bring the weld nearer to its end, or {stronger}"
             if flow.ending
-            else "lay a larger leg, or weld more of the length"
+            else f"{stronger}, or weld more of the length"
         )
         findings.append(
             claim.finding(

@@ -105,7 +105,7 @@ def check_tubes(claim: Claim, job: Job) -> list[Finding]:
     words = (
         f"{quantity(value, 'MPa', units)} in {one.name}, {place_words(station, units)} (bending and pull {bent}, "
         f"torque {twisted}), of {asked} allowed (yield {bound} over factor {factor.value:.3g}, {factor.why}); "
-        f"{_with_truss(housing, units)}{leaves}. Not covered: {NOT_IN_BENDING}; {LICENSED}"
+        f"{_with_truss(job, housing, units)}{leaves}. Not covered: {NOT_IN_BENDING}; {LICENSED}"
     )
     remedy = "take a thicker tube, or bring springs farther out"
     if housing.truss is None:
@@ -129,10 +129,15 @@ def check_tubes(claim: Claim, job: Job) -> list[Finding]:
     ]
 
 
-def _with_truss(housing: Housing, units: str) -> str:
+def _with_truss(job: Job, housing: Housing, units: str) -> str:
     """What the truss changes, or that there is none."""
     if housing.truss is None:
-        return "no truss counted, there is none on the sheet"
+        why = (
+            "there is none on the sheet" if job.sheet.truss is None else "that on the sheet cannot be drawn, see TRS-01"
+        )
+        return f"no truss counted, {why}"
+    if not housing.study.beam.trussed:
+        return "the truss on the sheet counts nowhere, see HSG-05"
     bare, at = housing.study.worst(with_truss=False)
     words = (
         f"with the truss counted; without it {quantity(float(bare.bare.equivalent[at]), 'MPa', units)} in {bare.name}, "
