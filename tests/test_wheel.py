@@ -76,7 +76,10 @@ def test_the_wheel_holds_every_shipped_table_and_no_test_or_output(wheel: Path) 
     inside = {n.removeprefix("fixturegen/params/") for n in names if n.startswith("fixturegen/params/")}
     assert inside == {p.name for p in (ROOT / "params").glob("*.toml")}
     assert {n.partition("/")[0] for n in names} == {"fixturegen", "fixturegen-0.1.0.dist-info"}
-    view = [f"fixturegen/viewer/{name}" for name in ("view.html.j2", "bundle/viewer.js", "bundle/viewer.css")]
+    view = [
+        f"fixturegen/viewer/{name}"
+        for name in ("view.html.j2", "bundle/viewer.js", "bundle/loader.js", "bundle/viewer.css")
+    ]
     for name in ("fixturegen/schema/summary-1.json", "fixturegen/papers/report.html.j2", *view):
         assert name in names
 

