@@ -6,6 +6,7 @@ a fail where it is welded on.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -14,7 +15,7 @@ from fixturegen.checks.clearance import BRACKET, scene_in
 from fixturegen.checks.clearance import SCENE as THEIRS
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.scene import inches
-from fixturegen.errors import InputFault
+from fixturegen.errors import Fault, InputFault
 from fixturegen.findings import Finding, Level
 from fixturegen.sheet.specs import Access, Clearance, Sheet
 from fixturegen.studies.access_records import AccessStudy, Group, Met, Removal, Result
@@ -54,11 +55,22 @@ def _own_scene(job: Job, given: Access) -> Scene:
     theirs = job.store.pop(THEIRS, None)
     try:
         return scene_in(replace(job, sheet=sheet))
+    except InputFault as fault:
+        raise InputFault(*(_own_key(f, job.sheet) for f in fault.faults)) from fault
     finally:
         # solids that were drawn stay in the store for whoever comes after
         job.store.pop(THEIRS, None)
         if theirs is not None:
             job.store[THEIRS] = theirs
+
+
+def _own_key(fault: Fault, sheet: Sheet) -> Fault:
+    """A fault of a diameter of [access] under its own key: they stand after those of [clearance]."""
+    found = re.fullmatch(r"clearance\.rounds\[(\d+)\]\.name", fault.key)
+    before = 0 if sheet.clearance is None else len(sheet.clearance.rounds)
+    if found is None or int(found.group(1)) <= before:
+        return fault
+    return replace(fault, key=f"access.rounds[{int(found.group(1)) - before}].name")
 
 
 def _few_poses(sheet: Sheet, given: Access) -> Sheet:
@@ -120,12 +132,34 @@ def study_in(job: Job) -> AccessStudy:
 
         scene = scene_for(job)
         removals, slack, missing = removals_of(job, scene)
+        _demand_known(scene, (job.sheet.access or Access()).comes_off)
         bolted = (c.name for c in job.sheet.components if c.kind in BOLTED)
         comes_off = (*(job.sheet.access or Access()).comes_off, *bolted)
         job.store[SLACK] = slack
         job.store[STUDY] = AccessStudy(tuple(results_of(scene, removals, comes_off)), missing)
     study: AccessStudy = job.store[STUDY]
     return study
+
+
+def _demand_known(scene: Scene, comes_off: Iterable[str]) -> None:
+    """Nothing, when everything that is said to come off is there.
+
+    Raises:
+        InputFault: When a name is not that of a body of the scene.
+    """
+    labels = {item.thing.label.casefold(): item.thing.label for item in scene.items}
+    faults = [
+        Fault(
+            f"access.comes_off[{n}]",
+            name,
+            ", ".join(sorted(labels.values())),
+            "write the name as `fixturegen clear` shows it",
+        )
+        for n, name in enumerate(comes_off, 1)
+        if name.casefold() not in labels
+    ]
+    if faults:
+        raise InputFault(*faults)
 
 
 def names_of(met: Iterable[Met]) -> str:
@@ -217,7 +251,13 @@ def _study(claim: Claim, job: Job) -> tuple[AccessStudy | None, list[Finding]]:
     try:
         return study_in(job), []
     except InputFault as fault:
-        return None, [_unknown(claim, f.sentence(), f.remedy) for f in fault.faults]
+        return None, [_faulty(claim, f) for f in fault.faults]
+
+
+def _faulty(claim: Claim, fault: Fault) -> Finding:
+    """A key of [access] that is wrong fails; what other claims fail for is no more than not checked here."""
+    level = Level.FAIL if fault.key.startswith("access") else Level.NOT_CHECKED
+    return claim.finding(level, fault.sentence(), remedy=fault.remedy, frame="A")
 
 
 def _unknown(claim: Claim, words: str, remedy: str) -> Finding:

@@ -320,6 +320,18 @@ def test_what_the_sheet_calls_loose_is_a_warning_and_no_fail():
     assert first("ACC-01", job(wall, comes_off=["Wall"])).level is Level.WARN
 
 
+def test_names_that_are_not_there_are_told_under_their_own_key():
+    def told(**given):
+        sheet, axle, plan = case(REAR, brackets=(), joints=())
+        made = Job(sheet.model_copy(update={"access": Access.model_validate(given)}), axle, plan)
+        return [f for c in CLAIMS.values() for f in c.check(made) if f.level is Level.FAIL]
+
+    (found,) = told(rounds=[{"name": "stop", "diameter": "40 mm"}, {"name": "sprong", "diameter": "40 mm"}])
+    assert "access.rounds[2].name" in found.words and "sprong" in found.words and "shock" in found.words
+    (found,) = told(comes_off=["fuel tank", "exhoust"])
+    assert "access.comes_off[2]" in found.words and "exhoust" in found.words and "exhaust" in found.words
+
+
 def test_fittings_of_a_truss_are_looked_at_as_well_and_none_twice():
     made = job(fittings=[PLUG])
     truss = Truss.model_validate({"plate": "6 mm", "fittings": [PLUG, {**PLUG, "name": "drain", "kind": "drain plug"}]})

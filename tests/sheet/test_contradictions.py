@@ -4,6 +4,7 @@ import pytest
 
 from fixturegen.sheet.contradictions import RULES, contradictions
 from fixturegen.sheet.draft import draft_of
+from tests.sheet.access_cases import ACCESS_PAIRS
 from tests.sheet.altered import BALLJOINT, KINGPIN, REAR, by_key, faults, line_with, only, put, raw, sheet
 from tests.sheet.bracket_cases import BRACKET_PAIRS
 from tests.sheet.clearance_cases import CLEARANCE_PAIRS
@@ -736,7 +737,7 @@ def test_every_rule_has_a_text_and_is_kept_once():
 
 
 def test_every_rule_has_a_case_that_trips_it():
-    others = (COMPONENT_PAIRS, BRACKET_PAIRS, CLEARANCE_PAIRS)
+    others = (ACCESS_PAIRS, COMPONENT_PAIRS, BRACKET_PAIRS, CLEARANCE_PAIRS)
     cases = (*PAIRS.values(), *(case for pairs in others for case in pairs.values()))
     texts = [put(text, *trips) for text, trips, *_ in cases]
     texts += [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fixturegen.sheet.contradictions import (
+    access,
     brackets,
     clearance,
     components,
@@ -21,6 +22,7 @@ from fixturegen.sheet.specs import Sheet
 __all__ = [
     "RULES",
     "Clash",
+    "access",
     "brackets",
     "clearance",
     "components",
