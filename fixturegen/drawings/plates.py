@@ -7,8 +7,9 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
+from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line
 from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
+from fixturegen.drawings.numbering import corner_name, number
 from fixturegen.drawings.ordinates import BAND, Ordinate, Side, draw_ordinates
 from fixturegen.drawings.record import Drawing, Page, Point, Size, View
 from fixturegen.drawings.scales import SCALES
@@ -22,7 +23,6 @@ from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, 
 EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
 BARE = 4.0  # [mm] left free where no ordinates stand
 TITLE = 13.5  # [mm] for the title of the view
-BESIDE = 1.0  # [mm] a number so near to its hole needs no line to it
 PAIRS = 14  # lengths from hole to hole that are told
 OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
 
@@ -98,7 +98,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     _marks(board, part, view)
     for bend in part.bends:
         board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
-    number_holes(board, part, view)
+    number(board, part, view)
     bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
     more = (
         [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < 1e-6],
@@ -169,51 +169,6 @@ def _marks(board: Board, part: Part, view: View) -> None:
             board.line(view.at(mark.x, mark.y), view.at(*mark.to), "mark")
         for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
             board.line(view.at(a, b), view.at(c, d), "mark")
-
-
-def number_holes(board: Board, part: Part, view: View) -> None:
-    """Write a number beside each hole, where it covers least."""
-    profile = _profile(part)
-    taken: list[tuple[float, float, float]] = []
-    for mark in part.marks:
-        for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
-            taken.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
-    for h in profile.holes:
-        taken.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
-    for loop in (profile.outer, *profile.inner):
-        taken += [(*view.at(x, y), 0.0) for x, y in polyline(loop, 0.5 / view.scale)]
-        for e in edges(loop):
-            n = max(1, int(view.scale * e.length / 2.0)) if e.centre is None else 1
-            taken += [(*view.at(e.x0 + (e.x1 - e.x0) * i / n, e.y0 + (e.y1 - e.y0) * i / n), 0.0) for i in range(1, n)]
-    for n, h in enumerate(profile.holes, 1):
-        words, r = str(n), view.scale * (h.finished + h.slot) / 2.0
-        half = max(words_width(words, NORMAL, True), NORMAL) / 2.0 + 0.3
-        at = _free(view.at(h.x, h.y), r, half, taken)
-        taken.append((*at, half))
-        _point_at(board, at, view.at(h.x, h.y), half, r)
-        board.text(at[0], at[1] - 0.5 * NORMAL, words, NORMAL, "middle", bold=True)
-
-
-def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float) -> None:
-    """A thin line from a number to the rim of its hole, where it stands too far off to be told by its place."""
-    far = math.dist(at, middle)
-    if far - radius - half > BESIDE:
-        x, y = (middle[0] - at[0]) / far, (middle[1] - at[1]) / far
-        board.line((at[0] + half * x, at[1] + half * y), (middle[0] - radius * x, middle[1] - radius * y), "thin")
-
-
-def _free(middle: Point, radius: float, half: float, taken: list[tuple[float, float, float]]) -> Point:
-    best: tuple[float, Point] = (-math.inf, middle)
-    for far in (0.6, 2.5, 5.0):
-        for k in (1, 3, 7, 5, 2, 6, 0, 4):
-            a = math.pi / 4.0 * k
-            off = radius + half + far
-            at = middle[0] + off * math.cos(a), middle[1] + off * math.sin(a)
-            room = min(math.hypot(at[0] - x, at[1] - y) - r - half for x, y, r in taken)
-            if room >= 0.0:
-                return at
-            best = max(best, (room, at))
-    return best[1]
 
 
 def _zero_sign(board: Board, view: View, zero: Zero) -> None:
@@ -322,7 +277,7 @@ def plate_tables(part: Part, zero: Zero, writer: Writer) -> tuple[list[Table | W
 
 
 def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
-    rows, sizes = [], []
+    rows, sizes, under = [], [], []
     for n, h in enumerate(profile.holes, 1):
         x, y = writer.cells(h.x - zero.x), writer.cells(h.y - zero.y)
         cut = "-" if h.cut is None else writer.fine(h.cut)
@@ -330,7 +285,8 @@ def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tu
         note = h.note
         if h.slot:
             note = f"{note}; slotted {writer.full(h.slot)} longer, along {h.slot_angle:g} deg"
-        rows.append((str(n), h.label, h.purpose.value, finished_size, OPERATIONS[h.operation], cut, *x, *y, note))
+        rows.append((str(n), h.label, h.purpose.value, finished_size, OPERATIONS[h.operation], cut, *x, *y))
+        under.append(note)
         sizes.append(Size("x", f"hole {n}", h.x - zero.x, " | ".join(x), (h.x, h.y), zero.x))
         sizes.append(Size("y", f"hole {n}", h.y - zero.y, " | ".join(y), (h.x, h.y), zero.y))
         sizes.append(Size("diameter", f"hole {n}", h.finished, finished_size, (h.x, h.y)))
@@ -343,11 +299,10 @@ def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tu
         "cut to",
         *writer.heads("X"),
         *writer.heads("Y"),
-        "then",
     )
-    places = (1.6, 2.9, 1.7) * 2 if writer.units == "in" else (1.7, 1.6) * 2
-    shares = (0.8, 2.4, 1.5, 2.7, 2.1, 2.7, *places, 4.2)
-    return Table("Holes, from the zero", heads, tuple(rows), shares), tuple(sizes)
+    places = (1.6, 3.4, 1.8) * 2 if writer.units == "in" else (1.8, 1.8) * 2
+    shares = (0.8, 3.6, 2.1, 3.1, 2.7, 3.1, *places)
+    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(under)), tuple(sizes)
 
 
 def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
@@ -371,7 +326,7 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
     rows, sizes = [], []
     for k, loop in enumerate((profile.outer, *profile.inner)):
         for n, e in enumerate(edges(loop), 1):
-            name = f"P{n}" if k == 0 else f"{chr(64 + (k - 1) % 26 + 1)}{n}"
+            name = corner_name(k, n)
             x, y = writer.cells(e.x0 - zero.x), writer.cells(e.y0 - zero.y)
             way = (
                 "line"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 from typing import Literal
 
 from fixturegen.drawings.boards import LEADING, NORMAL, SMALL, Board, Frame, words_width
@@ -141,12 +141,14 @@ class Table:
         heads: Of its columns.
         rows: Words by row and column.
         shares: Width of the columns, of the whole.
+        under: Words set under each row over the whole width, from the second column on; none where empty.
     """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     shares: tuple[float, ...]
+    under: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -236,11 +238,12 @@ class _Flow:
         self._need(22.0)
         self._title(table.title, x0)
         self._row(table.heads, edges, bold=True)
-        for row in table.rows:
-            if self._need(self._height(self._cells(row, edges))):
+        for row, under in zip_longest(table.rows, table.under, fillvalue=""):
+            more = _lines(under, edges[-1] - edges[1] - 2.0 * ROOM, SMALL) if under else []
+            if self._need(self._height(self._cells(row, edges)) + len(more) * SMALL * LEADING):
                 self._title(f"{table.title}, continued", x0)
                 self._row(table.heads, edges, bold=True)
-            self._row(row, edges)
+            self._row(row, edges, under=more)
         self.y -= 4.0
 
     @staticmethod
@@ -252,9 +255,14 @@ class _Flow:
         rooms = [b - a - 2.0 * ROOM for a, b in pairwise(edges)]
         return [_lines(words, room, SMALL) for words, room in zip(row, rooms, strict=True)]
 
-    def _row(self, row: Sequence[str], edges: Sequence[float], *, bold: bool = False) -> None:
+    def _row(
+        self, row: Sequence[str], edges: Sequence[float], *, bold: bool = False, under: Sequence[str] = ()
+    ) -> None:
         cells = self._cells(row, edges)
         top, self.y = self.y, self.y - self._height(cells)
+        for line in under:
+            self.y -= SMALL * LEADING
+            self.board.text(edges[1] + ROOM, self.y + 1.4, line, SMALL)
         for x, lines in zip(edges, cells, strict=False):
             at = top
             for line in lines:

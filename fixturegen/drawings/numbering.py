@@ -1,0 +1,100 @@
+"""Numbers of holes and names of corners on a plan, where they cover least."""
+
+from __future__ import annotations
+
+import math
+
+from fixturegen.drawings.boards import NORMAL, SMALL, Board, words_width
+from fixturegen.drawings.record import Point, View
+from fixturegen.plate.lettering import strokes
+from fixturegen.plate.part import Part
+from fixturegen.plate.profile import edges, polyline
+
+BESIDE = 1.0  # [mm] a number so near to its hole needs no line to it
+EVERY = 5  # corner of the outline that is named on the plan
+LETTERS = 26  # of the alphabet
+
+
+def number(board: Board, part: Part, view: View) -> None:
+    """Write a number beside each hole and names of corners to the outline, where they cover least.
+
+    Args:
+        board: The page.
+        part: A plate part.
+        view: Where its plan lies.
+    """
+    profile = part.profile
+    if profile is None:
+        return
+    taken: list[tuple[float, float, float]] = []
+    for mark in part.marks:
+        for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
+            taken.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
+    for h in profile.holes:
+        taken.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
+    for loop in (profile.outer, *profile.inner):
+        taken += [(*view.at(x, y), 0.0) for x, y in polyline(loop, 0.5 / view.scale)]
+        for e in edges(loop):
+            n = max(1, int(view.scale * e.length / 2.0)) if e.centre is None else 1
+            taken += [(*view.at(e.x0 + (e.x1 - e.x0) * i / n, e.y0 + (e.y1 - e.y0) * i / n), 0.0) for i in range(1, n)]
+    for n, h in enumerate(profile.holes, 1):
+        words, r = str(n), view.scale * (h.finished + h.slot) / 2.0
+        half = max(words_width(words, NORMAL, True), NORMAL) / 2.0 + 0.3
+        at = _free(view.at(h.x, h.y), r, half, taken)
+        taken.append((*at, half))
+        _point_at(board, at, view.at(h.x, h.y), half, r)
+        board.text(at[0], at[1] - 0.5 * NORMAL, words, NORMAL, "middle", bold=True)
+    for k, loop in enumerate((profile.outer, *profile.inner)):
+        for n, vertex in enumerate(loop, 1):
+            if n == 1 or (k == 0 and n % EVERY == 0):
+                _name_corner(board, corner_name(k, n), view.at(vertex.x, vertex.y), taken)
+
+
+def corner_name(loop: int, n: int) -> str:
+    """Name of a corner in table and plan: P1, P2 ... of the outline, A1, B1 ... of the openings.
+
+    Args:
+        loop: 0 for the outline, then the openings.
+        n: From 1.
+    """
+    if loop == 0:
+        return f"P{n}"
+    more, letter = divmod(loop - 1, LETTERS)
+    return f"{chr(ord('A') + letter)}{'' if more == 0 else more}-{n}"
+
+
+def _name_corner(board: Board, name: str, at: Point, taken: list[tuple[float, float, float]]) -> None:
+    half = words_width(name, SMALL) / 2.0 + 0.2
+    spot = _free(at, 0.0, half, taken)
+    if name != "P1" and _room(spot, half, taken) < 0.0:
+        return
+    taken.append((*spot, half))
+    board.text(spot[0], spot[1] - 0.5 * SMALL, name, SMALL, "middle")
+    _point_at(board, spot, at, half, 0.0)
+
+
+def _room(at: Point, half: float, taken: list[tuple[float, float, float]]) -> float:
+    """From the rim of a name to the nearest of what is drawn [mm]; negative where it covers some."""
+    return min(math.hypot(at[0] - x, at[1] - y) - r - half for x, y, r in taken)
+
+
+def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float) -> None:
+    """A thin line from a number to the rim of its hole, where it stands too far off to be told by its place."""
+    far = math.dist(at, middle)
+    if far - radius - half > BESIDE:
+        x, y = (middle[0] - at[0]) / far, (middle[1] - at[1]) / far
+        board.line((at[0] + half * x, at[1] + half * y), (middle[0] - radius * x, middle[1] - radius * y), "thin")
+
+
+def _free(middle: Point, radius: float, half: float, taken: list[tuple[float, float, float]]) -> Point:
+    best: tuple[float, Point] = (-math.inf, middle)
+    for far in (0.6, 2.5, 5.0):
+        for k in (1, 3, 7, 5, 2, 6, 0, 4):
+            a = math.pi / 4.0 * k
+            off = radius + half + far
+            at = middle[0] + off * math.cos(a), middle[1] + off * math.sin(a)
+            room = _room(at, half, taken)
+            if room >= 0.0:
+                return at
+            best = max(best, (room, at))
+    return best[1]
