@@ -323,6 +323,7 @@ def _add_parts(job: Job) -> None:
         from fixturegen.gauges.registry import STORE, make_gauges
 
         job.store[STORE] = gauges = make_gauges(job.sheet, job.axle, job.plan, brackets)
+        job.store["numbers"] = gauges.numbers
         job.parts.update({p.name: p for p in gauges.parts})
         job.assemblies.update({a.name: a for a in gauges.assemblies})
 

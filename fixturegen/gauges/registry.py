@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
+from fixturegen.findings import Number
 from fixturegen.gauges.shared import GaugeContext, MadeGauge
 from fixturegen.parts.marking import completed
 from fixturegen.plate import Assembly, Part
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import BracketPlan
-from fixturegen.studies.gauge_plan import gauge_plan
+from fixturegen.studies.gauge_plan import gauge_numbers, gauge_plan
 from fixturegen.studies.gauge_records import Gauge, GaugePlan, NotMade
 from fixturegen.studies.jig_records import JigPlan
 
@@ -46,6 +47,11 @@ class GaugeSet:
     parts_of: tuple[tuple[str, tuple[str, ...]], ...] = ()
     checked: tuple[tuple[str, str, str, float], ...] = ()
     edges: tuple[tuple[str, float, float], ...] = ()
+
+    @property
+    def numbers(self) -> dict[str, Number]:
+        """Dotted name to number, of all gauges."""
+        return gauge_numbers(self.plan)
 
 
 def maker_of(kind: str) -> Callable[[GaugeContext, Gauge], MadeGauge]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from fixturegen.axle.model import AxleModel
+from fixturegen.findings import Number, Trust
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies import gauge_angles, gauge_sine, gauge_sizes
 from fixturegen.studies.bracket_records import BracketPlan
@@ -73,3 +74,17 @@ def gauge_plan(
             made = [NotMade(kind, kind.replace("-", " "), *NOTHING.get(kind, NO_BRACKET))]
         found += made
     return GaugePlan(tuple(g for g in found if isinstance(g, Gauge)), tuple(n for n in found if isinstance(n, NotMade)))
+
+
+def gauge_numbers(plan: GaugePlan) -> dict[str, Number]:
+    """Dotted name to number: what each gauge must tell, its own error, what it is set to."""
+    found: dict[str, Number] = {}
+    for g in plan.gauges:
+        name = f"gauges.{g.name.replace('-', '_')}"
+        own = f"root of the sum of squares over {len(g.terms)} features, largest {g.largest.name}"
+        found[f"{name}.must_tell"] = Number(g.tolerance, g.unit, g.limit_source, Trust.PRACTICE)
+        found[f"{name}.own_error"] = Number(g.usual, g.unit, own, Trust.PRACTICE)
+        for n, s in enumerate(g.settings, 1):
+            formula = s.what if s.angle is None else f"{s.what}, {s.angle:.3f} deg"
+            found[f"{name}.setting_{n}"] = Number(s.value, "mm", formula, Trust.DERIVED)
+    return found

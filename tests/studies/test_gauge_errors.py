@@ -173,3 +173,12 @@ def test_what_the_sheet_does_not_know_is_not_made_and_told():
 def test_the_depth_gauge_adds_up_to_the_distance_of_the_sheet():
     s = gauge_of(example(), "depth").sizes
     assert s["block"] + 0.020 * INCH + s["arbor"] / 2.0 == pytest.approx(2.6 * INCH)
+
+
+def test_numbers_of_gauges_carry_unit_source_and_trust():
+    numbers = example().store["gauges"].numbers
+    stack = numbers["gauges.sine_gauge.setting_1"]
+    # sine of 17 deg over 10 in, any table of sines: 0.29237
+    assert stack.value / INCH == pytest.approx(2.9237, abs=1e-4)
+    assert all(n.unit in ("mm", "deg") and n.source and n.trust for n in numbers.values())
+    assert numbers["gauges.plug_1.own_error"].value < numbers["gauges.plug_1.must_tell"].value

@@ -28,7 +28,7 @@ class Gauges(Spec):
     """What is held in the hand: sine gauge, clock templates, bars, plugs, discs, fillet leaves, saddle, depth gauge."""
 
     wanted: tuple[GaugeKind, ...] = usual((), "which of them; all that the sheet can make when left out", max_length=12)
-    rod: Annotated[Measure, Length("1/4 in", "1 in")] = usual(
+    rod: Annotated[Measure, Length("1/4 in", "5/8 in")] = usual(
         "1/2 in", "ground rod for rollers, seats and pins, measured"
     )
     sine_length: Annotated[Measure, Length("4 in", "20 in")] = usual("10 in", "between the rollers of the sine gauge")
