@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from fixturegen.bodies.axle import part_solid
 from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault
 from fixturegen.findings import Finding, Level, Number
@@ -23,11 +24,12 @@ from fixturegen.plate.lettering import text_box
 from fixturegen.plate.profile import edges
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import digest
+from fixturegen.stock import NotInTable
 from fixturegen.write import dxf, readback
 from fixturegen.write.drawing import CUT_OUT, MARK, Drawing
 from fixturegen.write.file_rules import file_rules
 from fixturegen.write.kerf import torch_part
-from fixturegen.write.staging import Draft, Order, kerf_in_files
+from fixturegen.write.staging import Draft, Order, density, kerf_in_files
 from fixturegen.write.summary import PaperFile
 
 Findings = tuple[Finding, ...]
@@ -104,15 +106,32 @@ def write_papers(
     return tuple(written), (*contents.told, *_summed(findings))
 
 
-def papers_ahead(contents: Contents) -> None:
-    """Have every paper made and measured, so that `write_papers` finds all of it kept.
+def papers_ahead(job: Job) -> None:
+    """Have every paper of a build made and measured, so that `built_papers` finds it kept; it takes none to be held.
 
     Args:
-        contents: What papers are made from.
+        job: Sheet, axle, plan, parts, assemblies.
     """
+    section = job.sheet.papers
+    if section is None or not section.with_build:
+        return
+    contents = contents_of(job, {}, ((), {}, ()), masses_of(job))
     for room in rooms():
         for document in maker_of(room)(contents):
             _proved(document)
+
+
+def masses_of(job: Job) -> dict[str, float]:
+    """Part name to mass [kg] of every part that can be made."""
+    from fixturegen.shapes.solids import volume
+
+    masses = {}
+    for name, part in job.parts.items():
+        try:
+            masses[name] = volume(part_solid(job, name)) * density(part.material)
+        except (GeometryFault, NotInTable):
+            continue
+    return masses
 
 
 def write_cut_files(stage: Path, contents: Contents, units: dxf.Units) -> tuple[list[PaperFile], list[Finding]]:

@@ -38,7 +38,7 @@ NO_TRAVEL = (
     "links, their loads and strength over the travel are not in this: see `fixturegen links`, or leave out --sheet"
 )
 # steps of the second process after which these are kept
-ASSEMBLIES, PICTURES, SHEETS, VIEW = (len(LOADED) + n for n in (1, 2, 3, 4))
+ASSEMBLIES, PICTURES, SHEETS, VIEW, PAPERS = (len(LOADED) + n for n in (1, 2, 3, 4, 5))
 
 
 @dataclass(frozen=True)
@@ -179,6 +179,8 @@ def _built(
             second.wait(SHEETS)
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
+            if second.reached(VIEW):
+                second.wait(PAPERS)
             told = (outcome.findings, outcome.numbers, outcome.assumptions)
             files, found = papers_flow.built_papers(order, draft, outcome.held, told)
             outcome = replace(outcome, findings=outcome.findings + found, papers=files)
@@ -199,7 +201,7 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
         whole: The build sheet, or None when one kind of part is written and nothing is put together.
         units: Unit of the cut files.
     """
-    from fixturegen import keeping, nest_flow, view_flow
+    from fixturegen import keeping, nest_flow, papers_flow, view_flow
     from fixturegen.papers.jig_pictures import jig_pictures
     from fixturegen.write import sheet_files, staging
 
@@ -214,6 +216,9 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
             sheet_files.sheets_ahead(job.sheet, sheets, units, staging.kerf_in_files(job.sheet))
         yield
         view_flow.view_ahead(job)
+        yield
+        if whole:
+            papers_flow.papers_ahead(job)
         yield
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fixturegen.checks.release import held_only, release
-from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, GeometryFault, InputFault
+from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault
 from fixturegen.findings import Finding, Level
 from fixturegen.pipeline import Outcome, Units, check
 from fixturegen.progress import Progress, silent
@@ -69,12 +69,12 @@ def papers(
     refuse_out(place)
     checked = check(sheet_path, progress=progress)
     # the kernel is loaded by now
-    from fixturegen.papers_flow import contents_of, write_cut_files, write_papers
+    from fixturegen.papers_flow import contents_of, masses_of, write_cut_files, write_papers
     from fixturegen.write.folder import staged
 
     job = checked.job
     given = (checked.findings, checked.numbers, checked.assumptions)
-    contents = contents_of(job, checked.held, given, _masses(checked), paper)
+    contents = contents_of(job, checked.held, given, masses_of(job), paper)
     with staged(place) as stage:
         chosen = units or job.sheet.job.units
         files, findings = write_papers(stage, contents, chosen, progress)
@@ -96,19 +96,3 @@ def refuse_out(out: Path) -> None:
         remedy = "a build's folder would be replaced by papers alone; give another --out, or build with [papers]"
         raise InputFault(Fault("--out", str(out), "a new or empty folder, or one with papers", remedy))
     refuse_foreign(out)
-
-
-def _masses(checked: Outcome) -> dict[str, float]:
-    """Part name to mass [kg] of every part that can be made."""
-    from fixturegen.bodies.axle import part_solid
-    from fixturegen.shapes.solids import volume
-    from fixturegen.stock import NotInTable
-    from fixturegen.write.staging import density
-
-    masses = {}
-    for name, part in checked.job.parts.items():
-        try:
-            masses[name] = volume(part_solid(checked.job, name)) * density(part.material)
-        except (GeometryFault, NotInTable):
-            continue
-    return masses
