@@ -15,18 +15,19 @@ EVERY = 5  # corner of the outline that is named on the plan
 LETTERS = 26  # of the alphabet
 
 
-def number(board: Board, part: Part, view: View) -> None:
+def number(board: Board, part: Part, view: View, sign: tuple[float, float, float]) -> None:
     """Write a number beside each hole and names of corners to the outline, where they cover least.
 
     Args:
         board: The page.
         part: A plate part.
         view: Where its plan lies.
+        sign: (x, y, radius) of the sign of the zero, which is kept clear [mm].
     """
     profile = part.profile
     if profile is None:
         return
-    taken: list[tuple[float, float, float]] = []
+    taken: list[tuple[float, float, float]] = [sign]
     for mark in part.marks:
         for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
             taken.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))

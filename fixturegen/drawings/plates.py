@@ -21,6 +21,7 @@ from fixturegen.plate.part import Part, Profile
 from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, polyline
 
 EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
+SIGN = 1.8  # [mm] radius of the sign of the zero
 BARE = 4.0  # [mm] left free where no ordinates stand
 TITLE = 13.5  # [mm] for the title of the view
 PAIRS = 14  # lengths from hole to hole that are told
@@ -98,7 +99,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     _marks(board, part, view)
     for bend in part.bends:
         board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
-    number(board, part, view)
+    number(board, part, view, (*view.at(zero.x, zero.y), SIGN))
     bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
     more = (
         [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < 1e-6],
@@ -174,7 +175,7 @@ def _marks(board: Board, part: Part, view: View) -> None:
 def _zero_sign(board: Board, view: View, zero: Zero) -> None:
     """The sign of the zero: a circle with two quarters filled, a cross through it."""
     x, y = view.at(zero.x, zero.y)
-    r, n = 1.8, 8
+    r, n = SIGN, 8
     for start in (0.0, math.pi):
         fan = [
             (x + r * math.cos(start + i * math.pi / 2 / n), y + r * math.sin(start + i * math.pi / 2 / n))
