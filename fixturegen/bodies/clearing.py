@@ -27,7 +27,9 @@ from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.clearance_poses import tour_of
 from fixturegen.studies.clearance_records import (
     KINDS,
+    LEFT,
     MOMENTS,
+    RIGHT,
     ClearanceStudy,
     Gaps,
     Moment,
@@ -47,6 +49,8 @@ REACH = 100.0
 BY_KERNEL = 12.0
 """mm; pairs that keep this much more than they should are told by their meshes, less what those may be off."""
 SHOWN = 40  # names told in a refusal
+STEERED = {LEFT, RIGHT, "tie-rod", "drag-link"}
+"""Movers that the steering moves."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -169,7 +173,10 @@ def _moment(scene: Scene, pairs: Sequence[PairGap], name: str, words: str) -> Mo
     items: dict[str, list[Item]] = {}
     for item in scene.items:
         items.setdefault(item.thing.whole, []).append(item)
-    moving = [p for p in pairs if items[p.first][0].thing.rides != items[p.second][0].thing.rides]
+    riders = {p: (items[p.first][0].thing.rides, items[p.second][0].thing.rides) for p in pairs}
+    moving = [p for p, (one, other) in riders.items() if one != other]
+    if name == "lock":
+        moving = [p for p in moving if STEERED & set(riders[p])]  # the lock says nothing new of the others
     for pair in sorted(moving, key=lambda p: (p.state == State.APART, p.gap, p.first, p.second)):
         if best is not None and (best.state != State.APART or pair.gap - pair.bound > best.gap):
             break

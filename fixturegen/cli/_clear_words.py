@@ -9,7 +9,7 @@ from fixturegen.studies.clearance_records import PairGap
 
 if TYPE_CHECKING:
     from fixturegen.clear_flow import ClearOutcome
-    from fixturegen.studies.clearance_records import ClearanceStudy
+    from fixturegen.studies.clearance_records import ClearanceStudy, Moment
 
 WIDTH = 100
 INCH = 25.4
@@ -35,8 +35,18 @@ def clear_text(outcome: ClearOutcome) -> str:
         lines.append(
             f"     {len(study.pairs) - len(rows)} more pairs keep at least {left} {units} more than they should"
         )
-    lines += ["", *_notes(study, units)]
+    lines += ["", *(_moment(m, units) for m in study.moments), "", *_notes(study, units)]
     return "\n".join(lines)
+
+
+def _moment(moment: Moment, units: str) -> str:
+    """The smallest gap of what moves against each other, at one end of the travel."""
+    pair, head = moment.pair, f"smallest gap {moment.words}"
+    if pair is None:
+        return f"  {head:42} none: nothing that moves comes near"
+    gap = f"{_length(pair.gap, units)} {units}" if pair.state == "apart" or pair.gap < 0.0 else pair.state
+    at = "" if pair.place.name == moment.name else f", at {pair.place.name}"
+    return f"  {head:42} {gap:>10}  {pair.labels[0]} - {pair.labels[1]}{at}"
 
 
 def _row(pair: PairGap, units: str) -> str:
@@ -76,6 +86,9 @@ def clear_fields(outcome: ClearOutcome) -> dict[str, Any]:
         "poses_out_of_reach": study.missed,
         "pairs_far": study.far,
         "far_mm": study.reach,
+        "smallest": [
+            {"at": m.name, "poses": m.poses, "pair": None if m.pair is None else _pair(m.pair)} for m in study.moments
+        ],
         "notes": list(study.notes),
     }
 

@@ -213,7 +213,7 @@ MOMENTS = (
     ("bump", "at full bump"),
     ("droop", "at full droop"),
     ("crossed", "crossed up"),
-    ("lock", "at full lock"),
+    ("lock", "at full lock, of what steers"),
 )
 """Ends of the travel that are told by themselves, and their words."""
 

@@ -70,6 +70,13 @@ def test_the_example_clears_and_the_table_has_the_worst_first(sheet, capsys):
             continue
         assert apart == pytest.approx(pair["exact_mm"], abs=1e-4)
         assert pair["exact_mm"] - 1e-6 <= pair["mesh_gap_mm"] <= pair["exact_mm"] + pair["bound_mm"] + 1e-6
+    ends = {m["at"]: m for m in body["smallest"]}
+    assert list(ends) == ["ride", "bump", "droop", "crossed"] and ends["crossed"]["poses"] == 2
+    for name, end in ends.items():
+        # no smaller than the least over all poses, of a pair that moves, at a pose of its own
+        least = min(p["gap_mm"] for p in body["pairs"] if p["kind"] != "static")
+        assert end["pair"]["gap_mm"] >= least - 1e-6 and end["pair"]["kind"] != "static"
+        assert end["pair"]["pose"]["name"].startswith("cross-" if name == "crossed" else name)
     tight = [p["exact_mm"] for p in body["pairs"] if p["gap_mm"] < p["wanted_mm"] + 11.0]
     assert len(tight) >= 4 and None not in tight
     shock = next(p for p in body["pairs"] if p["labels"] == ["tube, left", "shock, left"])

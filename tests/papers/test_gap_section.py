@@ -19,7 +19,7 @@ from fixturegen.papers.report import Report, rendered
 from fixturegen.shapes import solids
 from fixturegen.shapes.meshes import Body, mesh_of
 from fixturegen.sheet.specs import Clearance
-from fixturegen.studies.clearance_records import AXLE, FRAME, Gaps, Motion, PairGap, Place, Thing, Tour
+from fixturegen.studies.clearance_records import AXLE, FRAME, LEFT, Gaps, Motion, PairGap, Place, Thing, Tour
 from tests.studies.study_jobs import REAR, case
 
 WANTED = Gaps({"static": 6.0, "moving": 12.0, "tyre": 20.0, "flex": 25.0})
@@ -60,18 +60,36 @@ def test_the_smallest_gap_is_told_at_each_end_of_the_travel_and_where():
     # closed forms: block 50 over the cube's top at ride, 20 at bump, 80 at droop; post 100 beside, 90 at lock
     job = job_with(scene(50.0))
     (section,) = gap_sections(job)
-    found = {m.name: (round(m.pair.gap, 3), m.pair.labels[1], m.poses) for m in job.store[STUDY].moments}
+    found = {m.name: (round(m.pair.gap, 3), m.pair.labels[1], m.poses) for m in job.store[STUDY].moments if m.pair}
     # 80 over and 15 of 20 covered: the block is the nearest at droop as well; boxes are met by their meshes exactly
     assert found["ride"] == (pytest.approx(50.0, abs=0.21), "block, left", 1)
     assert found["bump"] == (pytest.approx(20.0, abs=1e-6), "block, left", 1)
     assert found["droop"] == (pytest.approx(80.0, abs=0.21), "block, left", 1)
-    assert found["lock"] == (pytest.approx(50.0, abs=0.21), "block, left", 1)
-    assert "crossed" not in found  # no such pose here
+    # the lock moves nothing that steers nearer here: only what steers is told there
+    assert "crossed" not in found and "lock" not in found
+    lock = next(m for m in job.store[STUDY].moments if m.name == "lock")
+    assert lock.pair is None and lock.poses == 1
+    assert any(n.startswith("Smallest gap at full lock") and "nothing" in n for n in section.notes)
     bump = next(n for n in section.notes if n.startswith("Smallest gap at full bump"))
     # V has its origin under the front axle: the cube stands a wheelbase ahead of this rear axle
     ahead = float(re.search(r"(\d+) mm ahead of the axle line", bump)[1])
     assert ahead == pytest.approx(float(job.sheet.vehicle.wheelbase), abs=20.5) and "60 mm above the ground" in bump
     assert "20.00 mm" in bump and "12.00 mm" in bump and "cube and block, left" in bump
+
+
+def test_what_steers_is_told_at_full_lock():
+    # a post on the knuckle, 200 behind its axis, that goes aside by 200 sin 30 at the lock; closed form: wall at 150
+    made = scene(50.0)
+    turn = np.array([[3**0.5 / 2, -0.5, 0.0], [0.5, 3**0.5 / 2, 0.0], [0.0, 0.0, 1.0]])
+    eyes = np.eye(3)[None].repeat(4, axis=0)
+    lock = Motion(np.concatenate([eyes[:3], turn[None]]), np.zeros((4, 3)), np.ones(4, np.bool_))
+    tour = Tour(made.tour.places, made.tour.motions | {LEFT: lock})
+    caliper = Item(Thing("caliper", "caliper", LEFT, accuracy=0.1), solids.box(-205, -5, -5, -195, 5, 5))
+    wall = Item(Thing("wall", "wall", accuracy=0.1), solids.box(-300, -250, -50, -50, -150, 50))
+    study = clearance_study(Scene((*made.items[:2], caliper, wall), tour, WANTED))
+    told = {m.name: m.pair for m in study.moments}["lock"]
+    assert told.labels == ("caliper", "wall") and told.place.name == "ride+lock-L"
+    assert told.gap == pytest.approx(150.0 - 205.0 * 0.5 - 5.0 * 3**0.5 / 2.0, abs=0.21)
 
 
 def test_what_is_not_in_the_gaps_is_said():
