@@ -2,6 +2,7 @@
 
 import csv
 import io
+import hashlib
 import json
 import os
 import shutil
@@ -65,6 +66,12 @@ def test_the_summary_obeys_its_schema_and_names_every_file(
     for sheet in body["sheets"]:
         assert {"dxf", "picture"} <= set(sheet["files"])
         assert all((out / path).is_file() for path in sheet["files"].values())
+    for paper in body["papers"]:
+        assert paper["sha256"] == hashlib.sha256((out / paper["path"]).read_bytes()).hexdigest()
+    if body["papers"]:  # with [papers] each flat part has its template, and the tube ends of the sheet theirs
+        assert all(("template" in p["files"]) == (p["form"] in ("plate", "bent")) for p in body["parts"])
+        assert {"PDF-01", "PDF-02", "PDF-03"} <= {f["code"] for f in body["findings"] if f["level"] == "pass"}
+        assert sum("tube-end" in p["path"] and p["path"].endswith(".dxf") for p in body["papers"]) == 5
     cut_first = {p["name"] for p in body["parts"] if p["kind"] == "coupons"}
     flat = {p["name"] for p in body["parts"] if p["form"] in ("plate", "bent")}
     assert {put["part"] for sheet in body["sheets"] for put in sheet["placed"]} == flat - cut_first
