@@ -1,8 +1,8 @@
 """The examples as a newcomer runs them: one command each, and what comes out read by others."""
 
 import csv
-import io
 import hashlib
+import io
 import json
 import os
 import shutil
