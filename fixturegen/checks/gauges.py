@@ -95,15 +95,13 @@ def check_made(claim: Claim, job: Job) -> list[Finding]:
         return []
     plan = planned(job)
     named = job.sheet.gauges.wanted
+    grouped: dict[tuple[Level, str, str], list[str]] = {}
+    for one in plan.not_made:
+        level = Level.WARN if one.kind in named else Level.NOT_CHECKED
+        grouped.setdefault((level, one.why, one.remedy), []).append(one.what)
     found = [
-        claim.finding(
-            Level.WARN if one.kind in named else Level.NOT_CHECKED,
-            f"{one.what} is not made: {one.why}",
-            remedy=one.remedy,
-            frame="P",
-            source=PRACTICE,
-        )
-        for one in plan.not_made
+        claim.finding(level, f"not made: {', '.join(what)}: {why}", remedy=remedy, frame="P", source=PRACTICE)
+        for (level, why, remedy), what in grouped.items()
     ]
     if plan.gauges:
         words = f"{len(plan.gauges)} gauges: {', '.join(g.name for g in plan.gauges)}"
