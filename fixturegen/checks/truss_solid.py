@@ -45,6 +45,7 @@ def edge_in_axle(job: Job, plan: TrussPlan, name: str) -> Array:
     profile = job.parts[name].profile
     plate = next(p for p in plan.plates if p.name == name)
     flat = np.array(polyline(profile.outer, 0.005)) if profile else np.zeros((0, 2))
+    flat = np.concatenate([flat, flat[:1]])
     world = np.column_stack([flat, np.zeros(len(flat))]) @ np.array(place.rotation).T + np.array(place.origin)
     return np.column_stack([world[:, 1], plate.lies * world[:, 0] if plate.lies else world[:, 2]])
 

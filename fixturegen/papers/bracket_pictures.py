@@ -30,7 +30,7 @@ def bracket_pictures(job: Job) -> tuple[Picture, ...]:
     if not items:
         return ()
     items += [(solid, GHOST, 1.0) for solid in bodies_in(job, "A").values()]
-    found = _shots(items, ON_AXLE, "The brackets on the bare axle: amber; pinion level; a truss is not drawn")
+    found = _shots(items, ON_AXLE, "The brackets on the bare axle: amber; pinion level; a truss has its own pictures")
     return (*found, *_locators(job))
 
 

@@ -9,13 +9,14 @@ from fixturegen.bodies.colours import COLOURS, GHOST, group_colour
 from fixturegen.checks.registry import Job
 from fixturegen.papers.bracket_pictures import bracket_pictures
 from fixturegen.papers.report import Picture
+from fixturegen.papers.truss_pictures import truss_pictures
 from fixturegen.shapes.pictures import pictures_bytes
 
 SIZE = (1280, 860)
 
 
 def jig_pictures(job: Job) -> tuple[Picture, ...]:
-    """The whole jig seen from the front left, the rear left and the vehicle's left; brackets and locators after it."""
+    """The whole jig seen from the front left, the rear left and the vehicle's left; brackets, locators, truss after it."""
     placements = job.assemblies["jig"].placements
     groups = {p.group for p in placements}
     items = [(solid, group_colour(placements[key[0]].group), 1.0) for key, solid in jig_solids(job).items()]
@@ -34,4 +35,4 @@ def jig_pictures(job: Job) -> tuple[Picture, ...]:
         )
         for shot, (_, words) in zip(shots, views, strict=True)
     )
-    return (*jig, *bracket_pictures(job))
+    return (*jig, *bracket_pictures(job), *truss_pictures(job))
