@@ -9,6 +9,7 @@ from tests.sheet.altered import BALLJOINT, KINGPIN, REAR, by_key, faults, line_w
 from tests.sheet.bracket_cases import BRACKET_PAIRS
 from tests.sheet.clearance_cases import CLEARANCE_PAIRS
 from tests.sheet.component_cases import COMPONENT_PAIRS
+from tests.sheet.truss_cases import TRUSS_PAIRS
 
 CIRCLE = 'circle_diameter = "10 1/2 in"'
 ANGLES = KINGPIN[KINGPIN.index("# 0 is straight up") : KINGPIN.index("[housing.bearings]")]
@@ -737,7 +738,7 @@ def test_every_rule_has_a_text_and_is_kept_once():
 
 
 def test_every_rule_has_a_case_that_trips_it():
-    others = (ACCESS_PAIRS, COMPONENT_PAIRS, BRACKET_PAIRS, CLEARANCE_PAIRS)
+    others = (ACCESS_PAIRS, COMPONENT_PAIRS, BRACKET_PAIRS, CLEARANCE_PAIRS, TRUSS_PAIRS)
     cases = (*PAIRS.values(), *(case for pairs in others for case in pairs.values()))
     texts = [put(text, *trips) for text, trips, *_ in cases]
     texts += [

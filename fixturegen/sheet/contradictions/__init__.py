@@ -14,6 +14,7 @@ from fixturegen.sheet.contradictions import (
     middle,
     papers,
     shop,
+    truss,
 )
 from fixturegen.sheet.contradictions.rule import RULES, Clash
 from fixturegen.sheet.draft import Unknown
@@ -34,6 +35,7 @@ __all__ = [
     "middle",
     "papers",
     "shop",
+    "truss",
 ]
 
 
