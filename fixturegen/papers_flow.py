@@ -237,8 +237,5 @@ def _shifted(words: Words, along: float) -> tuple[float, float]:
 def names_of(papers: Iterable[PaperFile]) -> Mapping[str, str]:
     """Part name to the path of its template."""
     return {
-        part: paper.path
-        for paper in papers
-        for part in paper.parts
-        if paper.path.startswith(f"{FOLDER}/templates/") and paper.path.endswith(".pdf")
+        part: paper.path for paper in papers for part in paper.parts if paper.path == f"{FOLDER}/templates/{part}.pdf"
     }

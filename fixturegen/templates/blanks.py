@@ -78,8 +78,9 @@ def _lines(part: Part, units: str) -> tuple[str, ...]:
     x0, y0, x1, y1 = bounds(part.profile.outer) if part.profile else (0.0, 0.0, 0.0, 0.0)
     hand = {"L": "LEFT part. ", "R": "RIGHT part. "}.get(part.hand or "", "")
     told = [
-        f"{hand}Marked face up. Plate {size(part.thickness, units)}, {part.material.upper()}. Make {part.quantity}.",
-        f"Overall {tape(x1 - x0, units)} x {tape(y1 - y0, units)}. The thick line is the finished edge, without kerf.",
+        f"{hand}Marked face up. Plate {size(part.thickness, units)}, {part.material.upper()}. Make {part.quantity}. "
+        "Thick line: finished edge.",
+        f"Overall {tape(x1 - x0, units)} x {tape(y1 - y0, units)}.",
     ]
     for n, bend in enumerate(part.bends, 1):
         sides = (

@@ -1,4 +1,4 @@
-"""The templates of a job as documents: a PDF and an SVG for each flat blank and each tube end."""
+"""The templates of a job as documents: a PDF and an SVG each."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from fixturegen.pages import Book, svg
 from fixturegen.pages.documents import Contents, Document, Proof
 from fixturegen.plate import Part
 from fixturegen.templates.blanks import blank_of
+from fixturegen.templates.places import is_on_tube, placing_wrap
 from fixturegen.templates.template import Template
 from fixturegen.templates.tiles import Tiling, book_of, tiling_of
 from fixturegen.templates.wraps import wraps_of
@@ -23,7 +24,7 @@ MOST = 30  # sheets of paper for one template where the sheet does not say; a pl
 
 
 def documents(contents: Contents) -> list[Document]:
-    """A PDF and an SVG for each flat blank that is released and each tube end of the sheet.
+    """A PDF and an SVG for each flat blank that is released, each tube end of the sheet, each bracket on a tube.
 
     One that would take more sheets of paper than asked for is told (PDF-03) and has its SVG alone.
 
@@ -36,6 +37,7 @@ def documents(contents: Contents) -> list[Document]:
     makers = [_Making(p.name, p.label, p, partial(blank_of, p, units)) for p in contents.released if p.profile]
     for number, end in enumerate(contents.job.sheet.tube_ends, 1):
         makers += [_Making(t.name, t.title, (number, end), partial(_same, t)) for t in wraps_of(end, number, units)]
+    makers += _placing(contents)
     made: list[Document] = []
     large: list[tuple[_Making, int]] = []
     for making in makers:
@@ -61,6 +63,20 @@ class _Making:
         return self.make()
 
 
+def _placing(contents: Contents) -> list[_Making]:
+    """Wraps that show where brackets stand on the axle's tubes; none for one with a part that is held."""
+    job, found = contents.job, []
+    laid = [p for a in job.assemblies.values() if a.frame == "A" for p in a.placements]
+    for name, facts in job.brackets.facts.items():
+        if any(part in contents.held for part in facts.parts) or not is_on_tube(facts):
+            continue
+        own = tuple(p for p in laid if p.part in facts.parts)
+        make = partial(placing_wrap, facts, own, job.axle, contents.units)
+        title = f"{facts.mount.label}: where it stands on the tube"
+        found.append(_Making(f"place-{name}"[:40].strip("-"), title, (facts, own, job.axle.half_width), make))
+    return found
+
+
 def _same(template: Template) -> Template:
     return template
 
@@ -69,7 +85,7 @@ def _documents(making: _Making, contents: Contents, most: int) -> tuple[list[Doc
     """PDF and SVG of a template, and how many sheets of paper it takes; the SVG alone when they are too many."""
     paper, units = contents.paper, contents.units
     # not of the sheet: a part that did not change keeps its paper, and a print of it stays good
-    kind = "Part" if isinstance(making.of, Part) else "End"
+    kind = "Part" if isinstance(making.of, Part) else "End" if making.name.startswith("tube-end") else "Place"
     block = replace(contents.block, digest=digest_of((making.of, units)), of=kind)
     key = key_of(("template", making.name, making.of, block, paper, units))
 
@@ -85,7 +101,7 @@ def _documents(making: _Making, contents: Contents, most: int) -> tuple[list[Doc
     picture = kept("svg", key, lambda: svg(making.template.figure, making.title).encode("utf-8"))
     parts = (making.of.name,) if isinstance(making.of, Part) else ()
     path, title = f"{FOLDER}/{making.name}", f"{making.title}: template 1:1"
-    figure = None if parts else making.template.figure
+    figure = making.template.figure if kind == "End" and making.template.dxf else None
     made = [Document(f"{path}.svg", title, picture, parts, figure=figure)]
     if sheets > most:
         return made, sheets

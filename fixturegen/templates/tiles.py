@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from fixturegen.pages import FINE, Book, Figure, Page, Paper, Pen, TitleBlock, free_room, table
 from fixturegen.pages.documents import Proof
+from fixturegen.pages.figure import Anchor
 from fixturegen.pages.tables import row_height
 from fixturegen.templates.template import Template
 
@@ -23,7 +24,7 @@ MATCH = Pen(0.25, dash=(4.0, 2.0))
 CROSS = 4.0  # [mm] half length of a match mark
 MAP = (34.0, 16.0)  # [mm] room of the map
 HERE = Pen(0.3, fill="#b0b0b0")
-TABLE = (9.0, 50.0, 37.0, 63.0, 35.0)  # [mm] columns of the table of holes
+TABLE = (0.045, 0.255, 0.19, 0.33, 0.18)  # columns of the table of holes, shares of the room
 TABLE_LETTERS = 2.4
 HEAD_LETTERS = 2.3  # [mm]
 HEAD_LINE = 4.2  # [mm] line to line
@@ -200,7 +201,10 @@ def _laps(page: Page, tiling: Tiling, tile: Tile, shift: tuple[float, float]) ->
         for (x, y), letter in zip(places, "ab", strict=True):
             page.cross(x, y, CROSS, Pen(0.3), "match")
             page.circle(x, y, 1.5, Pen(0.3), "match")
-            page.text(x - 1.8, y + 1.8, f"{first.name}-{second.name} {letter}", 1.8, "end", role="match")
+            # towards the middle of the sheet, off the rim
+            side: Anchor = "end" if x > page.paper.width / 2.0 else "start"
+            off = -1.8 if side == "end" else 1.8
+            page.text(x + off, y + 1.8, f"{first.name}-{second.name} {letter}", 1.8, side, role="match")
 
 
 def _head(page: Page, template: Template, tiling: Tiling, tile: Tile) -> None:
@@ -236,6 +240,11 @@ def _map(page: Page, tiling: Tiling, here: Tile, corner: tuple[float, float]) ->
         page.text(u + w / 2.0, v + h / 2.0 - size / 2.0, tile.name, size, "middle", bold=tile == here)
 
 
+def _columns(page: Page) -> tuple[float, ...]:
+    """Widths of the columns of the table of holes [mm]."""
+    return tuple(share * (page.inside[2] - page.inside[0]) for share in TABLE)
+
+
 def _table_below(page: Page, template: Template, tiling: Tiling) -> bool:
     """Whether all that is left to be told stood below the drawing of a single sheet; it is drawn there then."""
     if len(tiling.tiles) > 1 or _told(template, tiling) < len(template.lines):
@@ -244,10 +253,12 @@ def _table_below(page: Page, template: Template, tiling: Tiling) -> bool:
         return True
     ys = [y for _, y in turned_points(template.area, tiling.turned)]
     top = window_of(page.paper)[3] - RIM - (max(ys) - min(ys)) - BELOW
-    high = sum(row_height(row, TABLE, TABLE_LETTERS) for row in (template.head, *template.rows))
+    high = sum(row_height(row, _columns(page), TABLE_LETTERS) for row in (template.head, *template.rows))
     if high > top - page.inside[1]:
         return False
-    table(page, page.inside[0], page.inside[1] + high + 0.5, TABLE, template.head, template.rows, TABLE_LETTERS)
+    table(
+        page, page.inside[0], page.inside[1] + high + 0.5, _columns(page), template.head, template.rows, TABLE_LETTERS
+    )
     return True
 
 
@@ -262,7 +273,7 @@ def _table_pages(book: Book, template: Template, tiling: Tiling) -> list[Proof]:
         for line in lines:
             y = page.paragraph(x0, y, x1 - x0, line, 3.0) - 1.0
         lines = ()
-        _, drawn = table(page, x0, y - 1.0, TABLE, template.head, rows, TABLE_LETTERS, y0)
+        _, drawn = table(page, x0, y - 1.0, _columns(page), template.head, rows, TABLE_LETTERS, y0)
         if not drawn and y == page.inside[3]:
             break  # a row higher than a page is cut off by no page
         rows = rows[drawn:]

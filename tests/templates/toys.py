@@ -61,5 +61,7 @@ def contents(*parts, held=(), paper=LETTER, most=30, tube_ends=(), units="in"):
         papers=SimpleNamespace(most_sheets=most),
         tube_ends=tube_ends,
     )
-    job = SimpleNamespace(sheet=sheet, parts={p.name: p for p in parts})
+    job = SimpleNamespace(
+        sheet=sheet, parts={p.name: p for p in parts}, assemblies={}, brackets=SimpleNamespace(facts={}), axle=None
+    )
     return Contents(job, "3f9ac01d22aa", held=dict.fromkeys(held, "FIT-01: too near the edge"), paper=paper)

@@ -1,0 +1,163 @@
+"""Paper wrapped round an axle tube that shows where the plates of a bracket stand on it.
+
+As seen from outside: outboard is up, so forward is to the right on the left tube and to the left on the
+right one. The strip's seam lies opposite the bracket.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from itertools import pairwise
+
+import numpy as np
+
+from fixturegen.axle.model import AxleModel
+from fixturegen.pages import CENTRE, FINE, Figure, Pen
+from fixturegen.plate import Placement
+from fixturegen.plate.profile import perimeter, rectangle
+from fixturegen.studies.bracket_places import chains, clock_of
+from fixturegen.studies.bracket_records import BracketFacts, Seam, TubeBase
+from fixturegen.templates.template import Template
+from fixturegen.templates.words import size, tape
+
+LAP = 12.7  # [mm] of paper beyond the ends, to glue
+BESIDE = 19.0  # [mm] of paper beyond the lines, inboard and outboard
+EDGE_STEP = 25.4 / 4.0  # [mm] the outboard edge stands at a whole quarter of an inch, easy to tape
+SHORTEST = 1.5  # plate thicknesses: a bead that is shorter is turned round the end of a plate
+TICK = 2.5  # [mm] length of a tick on the side the plate stands on
+TICKS_APART = 6.0  # [mm]
+LINE = Pen(0.5)
+STRIP = Pen(0.35)
+SIDES = ((0, "TOP"), (90, "FORWARD"), (180, "BOTTOM"), (-180, "BOTTOM"), (-90, "REAR"))
+
+Point2 = tuple[float, float]
+
+
+def is_on_tube(facts: BracketFacts) -> bool:
+    """Whether a bracket stands on the axle's own tube and has lines there."""
+    base = facts.mount.base
+    own = isinstance(base, TubeBase) and abs(base.along[1]) == 1.0
+    return own and facts.mount.spec.end == "axle" and bool(_beads(facts))
+
+
+def placing_wrap(facts: BracketFacts, placements: Iterable[Placement], axle: AxleModel, units: str) -> Template:
+    """The wrap that shows where the plates of a bracket stand on the axle's tube.
+
+    Args:
+        facts: Of a bracket on the axle's own tube.
+        placements: Where its plates stand, frame A.
+        axle: The axle.
+        units: in or mm.
+
+    Raises:
+        ValueError: When it does not stand on the axle's own tube.
+    """
+    mount, base = facts.mount, facts.mount.base
+    if not isinstance(base, TubeBase):
+        raise ValueError(f"{mount.name} does not stand on a tube")
+    left = sum(s.begin[1] + s.end[1] for s in facts.seams) >= 0.0
+    laid = {p.part: p for p in placements}
+    beads = [(bead[0].part, _unrolled(bead, base, axle, left), _side(bead, laid, left)) for bead in _beads(facts)]
+    xs = [x for _, line, _ in beads for x, _ in line]
+    ys = [y for _, line, _ in beads for _, y in line]
+    around, middle = 2.0 * math.pi * base.radius, (min(xs) + max(xs)) / 2.0
+    # y is minus the distance from the wheel mount surface, so that outboard is up
+    edge = math.floor((-max(ys) - BESIDE) / EDGE_STEP) * EDGE_STEP
+    top, foot = -edge, min(ys) - BESIDE
+    x0, x1 = middle - around / 2.0, middle + around / 2.0
+    figure, strip = Figure(), rectangle(x0, foot, x1, top)
+    figure.loop(strip, STRIP, "outline")
+    figure.polyline(((x1, foot), (x1 + LAP, foot), (x1 + LAP, top), (x1, top)), False, FINE, "lap")
+    figure.text(x1 + LAP / 2.0 + 1.2, (foot + top) / 2.0, "LAP: under the other end", 2.6, "middle", 90.0)
+    _quarters(figure, base.radius, left, (x0, foot, x1, top))
+    for number, (_, line, side) in enumerate(beads, 1):
+        _bead(figure, number, line, side)
+    surface = "left" if left else "right"
+    told = f"THIS EDGE {tape(edge, units)} from the {surface} wheel mount surface"
+    figure.fitted(x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
+    names = "; ".join(f"{n} {part}" for n, (part, _, _) in enumerate(beads, 1))
+    return Template(
+        name=f"place-{mount.name}"[:40].strip("-"),
+        title=f"{mount.label}: where it stands on the {base.words}",
+        figure=figure,
+        area=((x0, foot), (x1 + LAP, foot), (x1 + LAP, top), (x0, top)),
+        lines=(
+            f"Print outwards. Top edge {tape(edge, units)} from the {surface} wheel mount surface, square all round.",
+            f"TOP on the tube's top line, pinion level. Tube {size(2 * base.radius, units)}; "
+            "ends that do not meet: measure it again.",
+            "Scribe the thick lines: the welded face of each plate; ticks on the side its steel stands.",
+            f"Lines: {names}.",
+        ),
+        outlines=(perimeter(strip),),
+        start=(strip[0].x, strip[0].y),
+        parts=facts.parts,
+    )
+
+
+def _beads(facts: BracketFacts) -> list[tuple[Seam, ...]]:
+    """Beads to scribe for: not those that are turned round the end of a plate."""
+    least = SHORTEST * facts.mount.thickness
+    return [c for c in chains(facts.seams) if sum(math.dist(s.begin, s.end) for s in c) > least]
+
+
+def _unrolled(bead: tuple[Seam, ...], base: TubeBase, axle: AxleModel, left: bool) -> list[Point2]:
+    """A bead on the paper: over the round, and minus the distance from its side's wheel mount surface (n, 2) [mm]."""
+    points = [bead[0].begin, *(s.end for s in bead)]
+    turns = np.unwrap([math.radians(clock_of(x, z)) for x, _, z in points])
+    hand = 1.0 if left else -1.0
+    return [
+        (hand * base.radius * float(t), hand * y - axle.half_width) for t, (_, y, _) in zip(turns, points, strict=True)
+    ]
+
+
+def _side(bead: tuple[Seam, ...], laid: dict[str, Placement], left: bool) -> Point2 | None:
+    """Direction on the paper, at the bead's middle, towards the steel of its plate; None where it is not told."""
+    placement = laid.get(bead[0].part)
+    if placement is None:
+        return None
+    rotation, origin = np.array(placement.rotation), np.array(placement.origin)
+    seam = bead[len(bead) // 2]
+    spot = (np.array(seam.begin) + np.array(seam.end)) / 2.0
+    # the plate's steel lies from z = 0 up: a line at its foot has it on the side its normal points to
+    depth = float((rotation.T @ (spot - origin))[2])
+    normal = rotation[:, 2] * (1.0 if abs(depth) < 1.0 else -1.0)
+    turn, hand = math.radians(clock_of(float(spot[0]), float(spot[2]))), 1.0 if left else -1.0
+    forward = np.array([math.cos(turn), 0.0, -math.sin(turn)])
+    across, along = hand * float(normal @ forward), hand * float(normal[1])
+    far = math.hypot(across, along)
+    return (across / far, along / far) if far > 0.3 else None  # a plate that leans flat on the tube has no side
+
+
+def _quarters(figure: Figure, radius: float, left: bool, box: tuple[float, float, float, float]) -> None:
+    x0, foot, x1, top = box
+    for clock, words in SIDES:
+        x = math.radians(clock) * radius * (1.0 if left else -1.0)
+        if x0 <= x <= x1:
+            figure.line(x, foot, x, top, CENTRE, "quarter")
+            figure.text(x + 1.5, foot + 2.0, words, 3.0, bold=True)
+    figure.text((x0 + x1) / 2.0, foot + 7.0, "towards the middle of the axle", 2.4, "middle")
+
+
+def _bead(figure: Figure, number: int, line: list[Point2], side: Point2 | None) -> None:
+    figure.polyline(line, False, LINE, "bead")
+    length = sum(math.dist(a, b) for a, b in pairwise(line))
+    if side is not None:
+        for k in range(1, max(2, int(length / TICKS_APART))):
+            x, y = _along(line, length * k / max(2, int(length / TICKS_APART)))
+            figure.line(x, y, x + TICK * side[0], y + TICK * side[1], FINE, "side")
+    off = (-2.5, -2.5) if side is None else (-5.0 * side[0], -5.0 * side[1])
+    for share in (0.2, 0.8):  # twice: a lap of the sheets may hide one
+        x, y = _along(line, share * length)
+        figure.text(x + off[0], y + off[1] - 1.5, str(number), 3.0, "middle", bold=True)
+
+
+def _along(line: list[Point2], far: float) -> Point2:
+    """The point of a line at a length along it [mm]."""
+    for a, b in pairwise(line):
+        step = math.dist(a, b)
+        if step >= far > 0.0 or b == line[-1]:
+            t = far / step if step else 0.0
+            return a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])
+        far -= step
+    return line[0]
