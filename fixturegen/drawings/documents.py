@@ -18,7 +18,11 @@ from fixturegen.pages.documents import Contents, Document, Proof
 from fixturegen.plate import Assembly, Part
 
 FOLDER = "drawings"
-NAMED = {"jig": "the jig on the table, axle in it", "brackets": "the axle with its brackets"}
+NAMED = {
+    "jig": "the jig on the table, axle in it",
+    "brackets": "the axle with its brackets",
+    "locators": "what holds the brackets while they are tacked",
+}
 LABELS = {"A": "the axle with its {}", "T": "on the table: {}"}
 """By frame; assemblies of other frames have no drawing."""
 

@@ -40,7 +40,7 @@ def jig_drawing(job: Job, subject: Subject, held: Mapping[str, str]) -> Drawing:
         page, found = view_page(seen, items, named, marks, subject)
         pages.append(page)
         sizes += found
-    table, more = _hole_table(job, Writer(subject.units))
+    table, more = hole_table(job.plan, used_holes(job.plan), Writer(subject.units))
     lists = [table, _reading(job, Writer(subject.units)), *lists_of(assembly, job.parts, items, named)]
     pages += flowed(lists, subject.paper, wide=True, heading="holes, parts and order")
     return Drawing("assembly-jig", subject.label, finished(pages, subject), (*sizes, *more))
@@ -167,12 +167,18 @@ def end_marks(plan: JigPlan) -> Marks:
     )
 
 
-def _hole_table(job: Job, writer: Writer) -> tuple[Table, list[Size]]:
-    plan = job.plan
+def hole_table(plan: JigPlan, used: Sequence[Used], writer: Writer) -> tuple[Table, list[Size]]:
+    """Table holes counted from the first pin of the stand, in lengths and in holes.
+
+    Args:
+        plan: The jig.
+        used: Holes of the table.
+        writer: Writes the sizes.
+    """
     x0, y0 = plan.stand.pins[0]
     pitch = plan.grid[2]
     rows, sizes = [], []
-    for x, y, short, words in used_holes(plan):
+    for x, y, short, words in used:
         forward, left = x - x0, y - y0
         rows.append(
             (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -10,6 +10,7 @@ from fixturegen.bodies.axle import bodies_in, part_solid
 from fixturegen.checks.registry import Job
 from fixturegen.drawings.assemblies import Marks, Scene, best_views, items_of, lists_of, lookings, seen_from, view_page
 from fixturegen.drawings.boards import NORMAL, SMALL, Board
+from fixturegen.drawings.jig import Used, hole_table
 from fixturegen.drawings.ordinates import Ordinate, spread
 from fixturegen.drawings.record import Drawing, Page, Size
 from fixturegen.drawings.sheets import Subject, Table, Words, finished, flowed
@@ -17,9 +18,14 @@ from fixturegen.drawings.written import TAPE, Writer
 from fixturegen.errors import GeometryFault
 from fixturegen.pages import MARGIN
 from fixturegen.plate import Assembly
+from fixturegen.shapes.solids import bounding_box
+from fixturegen.shapes.solids import placed as put
 from fixturegen.studies.bracket_places import BracketPlace, across_of, places_of
 from fixturegen.studies.link_inputs import stance_of
 
+LOCATOR = "locator-"  # groups of what holds a dummy bolt; the bracket's name follows
+SEAT = ", seat"
+HOLE = 16.0  # [mm] how large a table hole is drawn at least; its size stands in the drawing of the jig
 SIDES = {True: "LEFT", False: "RIGHT"}
 LABEL = 6.0  # [mm] from one clock angle's words to the next
 
@@ -45,11 +51,14 @@ def axle_drawing(job: Job, assembly: Assembly, subject: Subject, held: Mapping[s
     places = _places(job, placed)
     pages: list[Page] = []
     sizes: list[Size] = []
-    for seen, marks in zip(views, _marks(job, solids, places, way), strict=True):
+    for seen, marks in zip(views, _marks(job, placed, solids, way), strict=True):
         page, found = view_page(seen, items, named, marks, subject)
         sizes += found
         pages.append(_clocked(page, places) if seen is views[-1] and places else page)
     tables, more = _tables(places, writer)
+    if assembly.frame == "T":
+        table, holes = hole_table(job.plan, post_holes(job), writer)
+        tables, more = [table, *tables], [*holes, *more]
     blocks = [*tables, *lists_of(placed, job.parts, items, named)]
     pages += flowed(blocks, subject.paper, wide=True, heading="places and parts")
     return Drawing(f"assembly-{assembly.name}", subject.label, finished(pages, subject), (*sizes, *more))
@@ -62,13 +71,11 @@ def _on_axle(job: Job, assembly: Assembly) -> Assembly:
 
 
 def _solids(job: Job, assembly: Assembly, held: Mapping[str, str]) -> Iterable[tuple[str, Any]]:
-    from fixturegen.shapes.solids import placed
-
     for placement in assembly.placements:
         if placement.part in held:
             continue
         try:
-            yield placement.part, placed(part_solid(job, placement.part), placement)
+            yield placement.part, put(part_solid(job, placement.part), placement)
         except GeometryFault:
             continue  # a part that cannot be made is held by GEO-01 and said there
 
@@ -83,21 +90,37 @@ def _places(job: Job, assembly: Assembly) -> tuple[BracketPlace, ...]:
     return tuple(sorted((p for p in found if p.on_axle), key=lambda p: (p.station, p.mount.name)))
 
 
-def _marks(
-    job: Job, solids: tuple[tuple[str, Any], ...], places: tuple[BracketPlace, ...], way: float
-) -> tuple[Marks, Marks, Marks]:
+Spot = tuple[str, float, float, float]
+"""What stands there, forward, left and up in the assembly's frame [mm]."""
+
+
+def spots_of(job: Job, assembly: Assembly) -> list[Spot]:
+    """Bolts and seats of brackets on the axle, or the dummy bolts of their locators; else none.
+
+    Args:
+        job: Brackets and their locators.
+        assembly: What is drawn.
+    """
+    groups = {p.group for p in assembly.placements}
+    if assembly.frame == "T":
+        there = [one for one in job.brackets.locators if f"{LOCATOR}{one.mount.name}" in groups]
+        return [(f"{one.mount.label}, dummy bolt", *one.point) for one in there]
+    places = _places(job, assembly)
+    return [(_told(job, p, p.mount.label), p.forward, p.station, p.up) for p in places]
+
+
+def _marks(job: Job, assembly: Assembly, solids: Sequence[tuple[str, Any]], way: float) -> tuple[Marks, Marks, Marks]:
     """What is dimensioned in plan, elevation and end."""
-    half = job.axle.half_width
+    half, spots = job.axle.half_width, spots_of(job, assembly)
     stations = [(0.0, "centreline", 0), (half, "left wheel mount surface", 0), (-half, "right wheel mount surface", 0)]
     ahead: list[tuple[float, str]] = [(0.0, "axle line")]
-    heights: list[tuple[float, str]] = [(0.0, "axle line")]
-    if places:
-        stations += [(p.station, _told(job, p, p.mount.label), 0) for p in places]
-        ahead += [(p.forward, _told(job, p, _sideless(p))) for p in places]
-        heights += [(p.up, _told(job, p, _sideless(p))) for p in places]
+    on_table = assembly.frame == "T"
+    heights = [(0.0, "table"), (job.plan.height, "axle line")] if on_table else [(0.0, "axle line")]
+    if spots:
+        stations += [(y, words, 0) for words, _, y, _ in spots]
+        ahead += [(x, _sideless(words)) for words, x, _, _ in spots]
+        heights += [(z, _sideless(words)) for words, _, _, z in spots]
     else:
-        from fixturegen.shapes.solids import bounding_box
-
         boxes = [(name, bounding_box(solid)) for name, solid in solids]
         stations += [(box[k], f"{name}, end", 1) for name, box in boxes for k in (1, 4)]
         heights += [(max(box[5] for _, box in boxes), "highest"), (min(box[2] for _, box in boxes), "lowest")]
@@ -106,11 +129,29 @@ def _marks(
     forward = tuple(Ordinate(-way * x, 0.0, words, 0, words) for x, words in ahead)
     upward = tuple(Ordinate(z, 0.0, words, 0, words) for z, words in heights)
     sides = "left counts plus" if way > 0.0 else "right counts plus"
-    words = f"centreline midway between the wheel mount surfaces ({sides}), and the axle line"
-    plan = Marks(across, forward, centre=(0.0, half, -half), words=words)
-    front = Marks(across, upward, centre=(0.0, half, -half), words=words)
-    end = Marks(tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead), upward, words="axle line; rearward counts plus")
+    words = f"centreline midway between the wheel mount surfaces ({sides}), and the "
+    level = "table top" if on_table else "axle line"
+    holes = tuple((way * y, -way * x, HOLE, short) for x, y, short, _ in post_holes(job) if on_table)
+    plan = Marks(across, forward, used=holes, centre=(0.0, half, -half), words=words + "axle line")
+    front = Marks(across, upward, centre=(0.0, half, -half), words=words + level)
+    behind = tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead)
+    end = Marks(behind, upward, words=f"axle line ahead and behind, rearward counts plus; {level}")
     return plan, front, end
+
+
+def post_holes(job: Job) -> list[Used]:
+    """(x, y, short word, what goes in) of every table hole the posts of the locators use, frame T [mm].
+
+    Args:
+        job: Carries the locators.
+    """
+    found: list[Used] = []
+    for n, one in enumerate((one for one in job.brackets.locators if one.post is not None), 1):
+        post = one.post
+        if post is not None:
+            found += [(x, y, f"{n}P{k}", f"pin, {one.mount.label}") for k, (x, y) in enumerate(post.pins, 1)]
+            found += [(x, y, f"{n}B{k}", f"bolt, {one.mount.label}") for k, (x, y) in enumerate(post.bolts, 1)]
+    return found
 
 
 def places_proved(job: Job, assembly: Assembly, held: Mapping[str, str]) -> list[str]:
@@ -123,22 +164,22 @@ def places_proved(job: Job, assembly: Assembly, held: Mapping[str, str]) -> list
     """
     from fixturegen.drawings.proof import bolt_faults
 
+    if held:
+        return []
     placed = _on_axle(job, assembly)
-    points = []
-    for p in _places(job, placed):
-        if job.brackets.facts[p.mount.name].ears:
-            points.append((p.mount.label, (p.forward, p.station, p.up)))
-    return bolt_faults(points, [solid for _, solid in _solids(job, placed, held)]) if points and not held else []
+    points = [(words, (x, y, z)) for words, x, y, z in spots_of(job, placed) if not words.endswith(SEAT)]
+    return bolt_faults(points, [solid for _, solid in _solids(job, placed, held)]) if points else []
 
 
 def _told(job: Job, place: BracketPlace, label: str) -> str:
     """A bracket's name with what of it stands there: its bolt, or what it carries where it has no ears."""
-    return f"{label}, bolt" if job.brackets.facts[place.mount.name].ears else f"{label}, seat"
+    return f"{label}, bolt" if job.brackets.facts[place.mount.name].ears else f"{label}{SEAT}"
 
 
-def _sideless(place: BracketPlace) -> str:
+def _sideless(words: str) -> str:
     """What a bracket is called without its side: left and right mostly share heights."""
-    return " ".join(word for word in place.mount.label.split() if word not in ("left", "right"))
+    kept = " ".join(word for word in words.replace(",", " ,").split() if word not in ("left", "right"))
+    return kept.replace(" ,", ",")
 
 
 def _clocked(page: Page, places: tuple[BracketPlace, ...]) -> Page:
