@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fixturegen.checks.access import level_of, said
+from fixturegen.errors import GeometryFault
 from fixturegen.findings import Level
 from fixturegen.papers.report import Picture
 from fixturegen.studies.access_records import AccessStudy, Result, Swing
@@ -22,8 +23,10 @@ if TYPE_CHECKING:
 MOST = 5  # pictures; the rest is told in the table
 THING, ROOM, STOPS, WELDED = (0.93, 0.60, 0.13), (0.96, 0.80, 0.45), (0.16, 0.42, 0.72), (0.70, 0.12, 0.12)
 GHOST = (0.62, 0.65, 0.68)
-DIM, HALF, SWEPT = 0.13, 0.45, 0.16  # opacity of what stands beside, of where it is stopped, of a handle's sweep
-ABOUT = 150.0  # mm round the thing within which others are drawn
+DIM, HALF, SWEPT, CLEAR = 0.13, 0.45, 0.16, 0.55
+"""Opacity of what stands beside, of where a thing is stopped, of a handle's sweep, of a tool's room."""
+SHOWN = frozenset({"housing", "tube-left", "tube-right", "nose"})  # drawn, though what comes off sits in it
+ABOUT = 150.0  # mm round the thing; what lies farther off is cut away
 SIZE = (720, 520)
 COARSE = 0.8  # mm, sag of the meshes
 
@@ -59,31 +62,45 @@ def _picture(result: Result, about: tuple[Standing, ...]) -> Picture:
     items += [(_mesh(b), THING, 1.0) for b in parts]
     if stopped > 0.0:
         items += [(_mesh(b.at(pose_after(b, one.steps, stopped))), ROOM, HALF) for b in parts]
-    items += [(_mesh(b), THING, 1.0) for b in rooms(one)]
-    if one.swing is not None:
+    # what stands in a tool's room must be seen through it
+    items += [(_mesh(b), THING, CLEAR) for b in rooms(one)]
+    if one.swing is not None and (first is None or first.handle or result.barred):
         items.append((_disc(one.swing), ROOM, SWEPT))
     low, high = _box(items)
+    low, high = low - ABOUT, high + ABOUT
     names = {m.name for m in result.met or result.barred} or ({first.name} if first is not None else set())
     for other in about:
-        if other in own or other.item.plane is not None:
-            continue
         thing = other.item.thing
-        if thing.whole in names:
-            items.append((_shape(other), WELDED if thing.whole in result.fixed else STOPS, 1.0))
-        elif thing.whole not in removal.leave - {"housing", "tube-left", "tube-right", "nose"}:
-            box = other.body.box
-            if bool((box[0] <= high + ABOUT).all() and (box[1] >= low - ABOUT).all()):
-                items.append((_shape(other), GHOST, DIM))
+        stops = thing.whole in names
+        hidden = other in own or other.item.plane is not None or thing.whole in removal.leave - SHOWN
+        shape = None if hidden and not stops else _within(other, low, high)
+        if shape is not None and stops:
+            items.append((shape, WELDED if thing.whole in result.fixed else STOPS, 1.0))
+        elif shape is not None:
+            items.append((shape, GHOST, DIM))
     shot = picture_bytes(items, _eye(low, high), SIZE, COARSE)
     words = f"{said(result)}. Amber: what comes out, or the tool's room; pale amber: where it is stopped, or the "
     words += "handle's sweep; blue: what unbolts; dark red: what is welded on."
     return Picture(base64.b64encode(shot).decode("ascii"), words)
 
 
-def _shape(one: Standing) -> Shape | Mesh:
+def _within(one: Standing, low: np.ndarray, high: np.ndarray) -> Shape | Mesh | None:
+    """What of a body lies in a box (3,) to (3,) [mm]; None where nothing does; a mesh is not cut."""
     from fixturegen.shapes import solids
 
-    return _mesh(one.body) if one.item.solid is None else solids.transformed(one.item.solid, *one.pose)
+    box = one.body.box
+    if bool((box[0] > high).any() or (box[1] < low).any()):
+        return None
+    if one.item.solid is None:
+        return _mesh(one.body)
+    whole = solids.transformed(one.item.solid, *one.pose)
+    if bool((box[0] >= low).all() and (box[1] <= high).all()):
+        return whole
+    try:
+        piece = solids.common(whole, solids.box(*(float(v) for v in (*low, *high))))
+    except GeometryFault:
+        return whole
+    return piece if solids.solids_in(piece) else None
 
 
 def _mesh(body: Body) -> Mesh:

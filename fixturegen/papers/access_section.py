@@ -34,7 +34,7 @@ ANSWERS = {
     "free": "yes",
     "tight": "TIGHT",
     "after": "only then",
-    "shut": "NO: welded on",
+    "shut": "NO",
 }
 MANY: dict[Group, str] = {
     "bolts": "bolts or nuts of the face",
