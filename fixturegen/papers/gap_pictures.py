@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fixturegen import keeping
+from fixturegen.axle.frames import Array
 from fixturegen.checks.clearance import where
 from fixturegen.errors import GeometryFault
+from fixturegen.keeping import key_of
 from fixturegen.papers.gap_list import verdict
 from fixturegen.papers.report import Picture
 from fixturegen.progress import Progress, silent
@@ -20,6 +23,8 @@ if TYPE_CHECKING:
     from fixturegen.shapes.kernel import Shape
     from fixturegen.shapes.meshes import Mesh
 
+Drawn = tuple["Shape | Mesh", tuple[float, float, float], float]
+"""A shape, its colour and opacity."""
 MOST = 12
 """Pairs drawn; each takes seconds, and the first ones must be mended before the others mean much."""
 MET, MISSED, SECOND = (0.93, 0.60, 0.13), (0.70, 0.12, 0.12), (0.16, 0.42, 0.72)
@@ -78,7 +83,7 @@ def _sideless(label: str) -> str:
 
 
 def page_pictures(scene: Scene, study: ClearanceStudy, units: str) -> tuple[Picture, ...]:
-    """Two pictures of each pair shown: the whole scene at its worst pose, and the place itself.
+    """The place itself of each pair shown, at its worst pose; before it the whole scene, of misses and the tightest.
 
     Args:
         scene: The bodies and poses.
@@ -86,13 +91,13 @@ def page_pictures(scene: Scene, study: ClearanceStudy, units: str) -> tuple[Pict
         units: in or mm.
     """
     shots = []
-    for pair in pairs_shown(study):
+    for n, pair in enumerate(pairs_shown(study)):
         colour = "orange" if pair.met else "dark red"
         words = f"{_caption(pair, units)}: {verdict(pair)}. {pair.labels[0]} {colour}, {pair.labels[1]} blue"
         seen = {"": "the rest pale", "-close": "cut out round the nearest points, which are black balls"}
         shots += [
             Picture(base64.b64encode(shot).decode("ascii"), f"{words}; {seen[ending]}.")
-            for ending, shot in _drawn(scene, pair, ON_PAGE).items()
+            for ending, shot in _drawn(scene, pair, ON_PAGE, whole=n == 0 or not pair.met).items()
         ]
     return tuple(shots)
 
@@ -107,24 +112,40 @@ def _slug(words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:LONGEST].rstrip("-")
 
 
-def _drawn(scene: Scene, pair: PairGap, size: tuple[int, int] = SIZE) -> dict[str, bytes]:
-    from fixturegen.shapes import solids
-    from fixturegen.shapes.pictures import picture_bytes
+def _drawn(scene: Scene, pair: PairGap, size: tuple[int, int] = SIZE, *, whole: bool = True) -> dict[str, bytes]:
+    from fixturegen.shapes.pictures import digest_of, picture_bytes
 
-    pose = scene.tour.places.index(pair.place)
-    own, others = _split(scene, pair, pose)
+    own, others = _split(scene, pair, scene.tour.places.index(pair.place))
     colours = {pair.first: MET if pair.met else MISSED, pair.second: SECOND}
-    balls = [solids.sphere(p, POINT) for p in (pair.point, pair.other)]
-    dots = [(ball, DOT, 1.0) for ball in balls]
     items = [(shape, colours[name], 1.0) for name, shape in own]
     ghosts = [(shape, GHOST, DIM) for shape in others]
-    eye = _eye(pair)
-    found = {"": picture_bytes([*items, *dots, *ghosts], "iso" if eye[0] >= 0.0 else "iso-rear", size, COARSE)}
-    near = [(cut, colours[name], 1.0) for name, shape in own if (cut := _cut_round(shape, pair)) is not None]
-    if near:
-        beside = [(cut, GHOST, DIM) for shape in others if (cut := _cut_round(shape, pair)) is not None]
-        found["-close"] = picture_bytes([*near, *dots, *beside], eye, size)
-    return found
+    eye, dots = _eye(pair), _dots(pair)
+    found = {}
+    if whole:
+        found[""] = picture_bytes([*items, *dots, *ghosts], "iso" if eye[0] >= 0.0 else "iso-rear", size, COARSE)
+    around = [item for item in (*items, *ghosts) if _is_near(item[0], pair)]
+    # cutting takes longer than drawing: it is kept by what is cut, and what stands far off does not enter
+    told = [(digest_of(shape), colour, opacity) for shape, colour, opacity in around]
+    close = keeping.kept("gap", key_of(("gap", told, pair.point, pair.other, size)), lambda: _close(around, pair, size))
+    return found | {"-close": close} if close else found
+
+
+def _close(around: list[Drawn], pair: PairGap, size: tuple[int, int]) -> bytes:
+    """The picture of the place itself; empty where nothing of it can be cut out."""
+    from fixturegen.shapes.pictures import picture_bytes
+
+    cut: list[Drawn] = [
+        (piece, colour, opacity) for shape, colour, opacity in around if (piece := _cut_round(shape, pair)) is not None
+    ]
+    if not any(opacity == 1.0 for _, _, opacity in cut):
+        return b""
+    return picture_bytes([*cut, *_dots(pair)], _eye(pair), size)
+
+
+def _dots(pair: PairGap) -> list[Drawn]:
+    from fixturegen.shapes import solids
+
+    return [(solids.sphere(p, POINT), DOT, 1.0) for p in (pair.point, pair.other)]
 
 
 def _split(scene: Scene, pair: PairGap, pose: int) -> tuple[list[tuple[str, Shape | Mesh]], list[Shape | Mesh]]:
@@ -155,20 +176,31 @@ def _eye(pair: PairGap) -> tuple[float, float, float]:
     return x, y, z
 
 
+def _cube(pair: PairGap) -> tuple[Array, Array]:
+    middle = (np.array(pair.point) + np.array(pair.other)) / 2.0
+    return middle - ROOM, middle + ROOM
+
+
+def _is_near(shape: Shape | Mesh, pair: PairGap) -> bool:
+    """Whether the box of a shape meets a cube round the nearest points."""
+    from fixturegen.shapes import solids
+    from fixturegen.shapes.meshes import Mesh
+
+    low, high = _cube(pair)
+    box = shape.bounds if isinstance(shape, Mesh) else np.array(solids.bounding_box(shape)).reshape(2, 3)
+    return bool((box[0] <= high).all() and (box[1] >= low).all())
+
+
 def _cut_round(shape: Shape | Mesh, pair: PairGap) -> Shape | Mesh | None:
     """What of a shape lies in a cube round the nearest points; None where nothing does, or it cannot be cut."""
     from fixturegen.shapes import solids
     from fixturegen.shapes.meshes import Mesh
 
-    middle = (np.array(pair.point) + np.array(pair.other)) / 2.0
-    low, high = middle - ROOM, middle + ROOM
+    low, high = _cube(pair)
     if isinstance(shape, Mesh):
         corners = shape.triangles
         near = ((corners.max(axis=1) > low) & (corners.min(axis=1) < high)).all(axis=1)
         return Mesh(shape.vertices, shape.faces[near], shape.deflection) if near.any() else None
-    box = np.array(solids.bounding_box(shape)).reshape(2, 3)
-    if bool((box[0] > high).any() or (box[1] < low).any()):
-        return None
     try:
         piece = solids.common(shape, solids.box(*(float(v) for v in (*low, *high))))
     except GeometryFault:

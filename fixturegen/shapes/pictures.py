@@ -115,7 +115,7 @@ def pictures_bytes(
     if not items:
         raise GeometryFault("picture", "there is nothing to draw", "give a solid")
     aims = [_directions(view) for view in views]
-    drawn = [(_digest(shape), colour, opacity) for shape, colour, opacity in items]
+    drawn = [(digest_of(shape), colour, opacity) for shape, colour, opacity in items]
     key = key_of(("picture", drawn, [[*eye.tolist(), *up.tolist()] for eye, up in aims], size, deflection))
     shots = keeping.kept_json(
         "picture", key, lambda: [base64.b64encode(s).decode() for s in _shots(items, aims, size, deflection)]
@@ -123,7 +123,8 @@ def pictures_bytes(
     return [base64.b64decode(shot) for shot in shots]
 
 
-def _digest(shape: Shape | Mesh) -> object:
+def digest_of(shape: Shape | Mesh) -> object:
+    """What tells a thing to be drawn, and where it stands, from any other."""
     return shape.digest if isinstance(shape, Mesh) else shape_key(shape)
 
 

@@ -114,6 +114,9 @@ def test_a_pair_that_misses_its_gap_is_in_words_and_pictures_and_the_tightest_ot
         assert base64.b64decode(shot.data).startswith(b"\x89PNG")
     assert [p.labels for p in pairs_shown(bad.store[STUDY])] == [("cube", "block, left")]
     assert len(pairs_shown(good.store[STUDY])) == 2 and not good.store[STUDY].short
+    # where none misses: the whole scene of the tightest, and the place of each
+    captions = [shot.caption for shot in gap_sections(good)[0].shots]
+    assert ["the rest pale" in c for c in captions] == [True, False, False] and "orange" in captions[0]
 
 
 def test_a_mesh_that_was_read_is_drawn_like_a_solid():
