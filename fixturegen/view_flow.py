@@ -47,17 +47,14 @@ def with_view(report: Report, job: Job, contents: Contents) -> Report:
 
 
 def view_ahead(job: Job) -> None:
-    """Have every mesh of the view kept, so that `with_view` finds it.
+    """Have meshes and travel of the view kept, so that `with_view` finds them.
 
     Args:
         job: Parts and assemblies.
     """
-    from fixturegen.viewer.packing import packed_shape
     from fixturegen.viewer.page import scenes_of
 
-    for scene in scenes_of(job):
-        for body in scene.bodies:
-            packed_shape(body.shape)
+    scenes_of(job)
 
 
 def told() -> tuple[str, ...]:

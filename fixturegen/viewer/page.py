@@ -6,19 +6,28 @@ import base64
 import zlib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
+from fixturegen import keeping
 from fixturegen.checks.registry import Job
+from fixturegen.keeping import key_of
 from fixturegen.viewer.bundle import FOLDER, bundled
 from fixturegen.viewer.packing import LEVEL
-from fixturegen.viewer.payload import Told, payload
-from fixturegen.viewer.scenes import Scene, standing_scenes
+from fixturegen.viewer.payload import Told, payload, ready
+from fixturegen.viewer.scenes import standing_scenes
 from fixturegen.viewer.travel import travel_scene
 
 
-def scenes_of(job: Job) -> tuple[Scene, ...]:
-    """Every scene of a job, in the order in which they are offered."""
-    travel = travel_scene(job)
-    return (*standing_scenes(job), *(() if travel is None else (travel,)))
+def scenes_of(job: Job) -> tuple[dict[str, Any], ...]:
+    """Every scene of a job as `payload.ready` gives it, in the order in which they are offered."""
+
+    def travelled() -> dict[str, Any] | None:
+        scene = travel_scene(job)
+        return None if scene is None else ready(scene)
+
+    # links, brackets and axle all follow from the sheet; what the person brings as files is not in this scene
+    travel = keeping.kept_json("travel", key_of(("travel", job.sheet)), travelled)
+    return (*(ready(scene) for scene in standing_scenes(job)), *(() if travel is None else (travel,)))
 
 
 @dataclass(frozen=True)
@@ -29,11 +38,11 @@ class View:
     code: str
 
 
-def view_of(scenes: tuple[Scene, ...], told: Told, folder: Path = FOLDER) -> View | None:
+def view_of(scenes: tuple[dict[str, Any], ...], told: Told, folder: Path = FOLDER) -> View | None:
     """The view; None where nothing can be drawn, or the script was not bundled.
 
     Args:
-        scenes: What is shown.
+        scenes: What is shown, ready for the page.
         told: What is said beside it.
         folder: That the bundle lies in.
     """

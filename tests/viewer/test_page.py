@@ -18,6 +18,7 @@ from fixturegen import view_flow
 from fixturegen.checks.registry import Job
 from fixturegen.papers.report import Report, rendered
 from fixturegen.viewer import page as view_page
+from fixturegen.viewer.payload import ready
 from fixturegen.write.summary import passed, summary_of
 from tests.viewer.browser import DRAWING, Page, browser
 from tests.viewer.toy import HOLES, RISE, toy_contents, toy_parts, toy_report, toy_scenes
@@ -39,7 +40,7 @@ class Bare:
 @pytest.fixture(scope="module")
 def report() -> Iterator[Report]:
     """The toy's report with its view."""
-    scenes = toy_scenes()
+    scenes = tuple(ready(s) for s in toy_scenes())
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(view_page, "scenes_of", lambda job: scenes)
         bare: Any = Bare()
@@ -320,7 +321,7 @@ def test_without_webgl_or_script_the_page_is_whole_but_for_the_view(without: str
 
 
 def test_the_same_job_gives_the_same_bytes(report: Report) -> None:
-    scenes = toy_scenes()
+    scenes = tuple(ready(s) for s in toy_scenes())
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(view_page, "scenes_of", lambda job: scenes)
         bare: Any = Bare()
