@@ -198,7 +198,7 @@ def _signs(board: Board, looking: Looking, frame: Frame) -> None:
     """Arrows that tell which way is up, forward and left."""
     e, r = looking.eye, looking.right
     up = (e[1] * r[2] - e[2] * r[1], e[2] * r[0] - e[0] * r[2], e[0] * r[1] - e[1] * r[0])
-    x, y = frame.x1 - 16.0, frame.y1 - 14.0
+    x, y = frame.x1 - 20.0, frame.y1 - 14.0
     for way, (dx, dy) in ((r, (SIGN, 0.0)), (up, (0.0, SIGN))):
         if abs(way[2]) > 0.5:
             word, sign = "UP", 1.0
