@@ -25,9 +25,9 @@ CAUTION = (
     "A housing that people drive on is judged by someone licensed to judge it; local rules come first."
 )
 AS_ONE = (
-    "Tube and truss bend as one where the truss counts, sections stay plane; a plate counts from as far inside its "
-    f"weld as it is high there ({SPREAD}). Torque is taken by the tube alone where stress is told, and by closed cells "
-    "(Bredt) where twist and welds are. "
+    "Tube and truss bend as one where the truss is welded on, sections stay plane; beside the end of its weld a plate "
+    f"counts with the part that lags least ({SPREAD}, a plate welded along one edge as half of such a one). Torque is "
+    "taken by the tube alone where stress is told, and by closed cells (Bredt) where twist and welds are. "
 )
 BOUND = (
     "The centre section is taken as rigid and is not judged. Torque of a brake goes through the tubes, that of a drive "
@@ -210,6 +210,6 @@ def _flow(housing: Housing, axle: AxleMap) -> tuple[Figure, ...]:
         lines.append(AxleLine(name.replace(" of the truss", ""), stations, values, k))
     caption = (
         "Weld metal or the plate beside it, whichever is nearer to giving out, worst of all load cases; stitches "
-        "counted. At its ends what the plates have taken up by where they count."
+        "counted, and what the plates take up beside the ends of the welds."
     )
     return (Figure(axle_svg("Welds of the truss, used", "%", lines, axle, [(FULL, "allowed")], most=True), caption),)

@@ -58,7 +58,7 @@ def _places(lengths: tuple[Length, ...], roots: tuple[float, float]) -> list[tup
         if mine:
             found.append((f"{side} tube, beside the centre section", mine[0]))
             found.append((f"{side} tube, halfway", mine[len(mine) // 2]))
-            found.append((f"{side} tube, where the truss begins to count", mine[-1]))
+            found.append((f"{side} tube, at the end of the truss", mine[-1]))
     return found
 
 
@@ -160,10 +160,10 @@ def welds_table(housing: Housing, units: str) -> Table:
         )
     return Table(
         "Welds of the truss: each seam where it is used most",
-        "Flow per length along the seam: V Q / I with torque, and what the plates take up besides where they grow, or "
-        "between the end of the weld and where they begin to count. Onto the centre section: what the plates of both "
-        "tubes differ by, which it takes at least. In stitches all goes through the runs. Not "
-        "covered: fatigue at the toes above all, the end of a weld is where an axle cracks.",
+        "Flow per length along the seam: V Q / I with torque, and what the plates take up besides where they grow or "
+        "come to carry beside the end of their weld, which is an estimate. Onto the centre section: what the plates of "
+        "both tubes differ by, which it takes at least. In stitches all goes through the runs. Not covered: fatigue "
+        "at the toes above all, the end of a weld is where an axle cracks.",
         (
             "Seam",
             "Where, case",

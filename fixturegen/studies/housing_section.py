@@ -8,7 +8,8 @@ seam joins to the tube carry nothing.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from fixturegen.calc._columns import tube_area, tube_second_moment
@@ -37,12 +38,19 @@ class Strip:
         start: One end of its middle line [mm].
         end: The other end [mm].
         thickness: Of the plate [mm].
+        share: How much of it carries, beside the end of its weld [1].
     """
 
     name: str
     start: Spot
     end: Spot
     thickness: float
+    share: float = 1.0
+
+    @property
+    def carrying(self) -> float:
+        """Thickness that carries [mm]."""
+        return self.thickness * self.share
 
     @property
     def width(self) -> float:
@@ -111,6 +119,73 @@ class Cut:
     def height(self, diameter: float) -> float:
         """How far the strips stand out above, below, before or behind a tube of this diameter [mm]; 0 without any."""
         return max((max(abs(x), abs(z)) - diameter / 2.0 for s in self.strips for x, z in s.corners), default=0.0)
+
+    @property
+    def depths(self) -> dict[str, float]:
+        """Of each strip the way along the plates from the welds on the tube to its farthest place [mm]."""
+        strips, entries = {s.name: s for s in self.strips}, self._entries()
+        found = {}
+        for name, places in entries.items():
+            wide = strips[name].width
+            spots = [(p * wide, way) for p, way in places]
+            ends = [0.0, wide, *((a + b) / 2.0 for (a, _), (b, _) in pairwise(sorted(spots)))]
+            found[name] = max(min(way + abs(end - spot) for spot, way in spots) for end in ends)
+        return found
+
+    def lagged(self, away: float) -> Cut:
+        """The cut with what of each plate has come to carry by a way from the end of its weld.
+
+        Args:
+            away: Along the axle from the end of the weld; infinite where the weld has none [mm].
+
+        Source: aisc-360, table D3.1, shear lag of a plate welded along both edges, l long and w wide, from memory:
+        3 l^2 / (3 l^2 + w^2); a plate welded along one edge is half of such a one.
+        """
+        acting = self.joined
+        if math.isinf(away):
+            return acting
+        depths = acting.depths
+        strips = []
+        for strip in acting.strips:
+            wide = 2.0 * depths.get(strip.name, 0.0)
+            part = 3.0 * away**2 / (3.0 * away**2 + wide**2) if away > 0.0 else 0.0
+            strips.append(replace(strip, share=part))
+        return Cut(tuple(strips), acting.seams)
+
+    def _entries(self) -> dict[str, list[tuple[float, float]]]:
+        """Of each strip where a load comes in: place along it from 0 to 1, way from the tube [mm]."""
+        strips = {s.name: s for s in self.strips}
+        found: dict[str, list[tuple[float, float]]] = {}
+        reached = [TUBE]
+        for name in reached:
+            for seam in self.seams:
+                if name not in (seam.first, seam.second):
+                    continue
+                other = seam.second if seam.first == name else seam.first
+                if other == TUBE or (other in reached and reached.index(other) < reached.index(name)):
+                    continue
+                place, way = along(strips[other], seam.at), 0.0
+                if name != TUBE:
+                    there = along(strips[name], seam.at)
+                    wide = strips[name].width
+                    way = min(w + abs(there - p) * wide for p, w in found[name])
+                    way += math.dist(_between(strips[name], there), _between(strips[other], place))
+                found.setdefault(other, []).append((place, way))
+                if other not in reached:
+                    reached.append(other)
+        return found
+
+
+def along(strip: Strip, at: Spot) -> float:
+    """Where on its middle line a strip is nearest to a place, 0 at its start and 1 at its end."""
+    (x0, z0), (x1, z1) = strip.start, strip.end
+    span = (x1 - x0) ** 2 + (z1 - z0) ** 2
+    return min(1.0, max(0.0, ((at[0] - x0) * (x1 - x0) + (at[1] - z0) * (z1 - z0)) / span)) if span else 0.0
+
+
+def _between(strip: Strip, part: float) -> Spot:
+    (x0, z0), (x1, z1) = strip.start, strip.end
+    return x0 + part * (x1 - x0), z0 + part * (z1 - z0)
 
 
 @dataclass(frozen=True)
@@ -205,7 +280,7 @@ def section_of(diameter: float, wall: float, cut: Cut | None = None) -> Section:
 
 def _piece(strip: Strip) -> tuple[float, float, float, float, float, float]:
     """Area, middle x and z, own second moments upright, level and mixed of a rectangle that leans."""
-    (x0, z0), (x1, z1), thick, wide = strip.start, strip.end, strip.thickness, strip.width
+    (x0, z0), (x1, z1), thick, wide = strip.start, strip.end, strip.carrying, strip.width
     if not wide:
         return 0.0, x0, z0, 0.0, 0.0, 0.0
     ux, uz = (x1 - x0) / wide, (z1 - z0) / wide

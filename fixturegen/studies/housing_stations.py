@@ -1,12 +1,13 @@
 """The housing as a beam: lengths of its tubes with their sections, bare and with what of a truss takes its share.
 
-A plate takes up its share along its welds and cannot carry at its very end: it is counted from as far inside
-its weld as it is high there. A taper of 45 deg or less so counts all along, a square end only from its height in;
-and so at the centre section where the truss is not welded to it. The centre section itself is taken as rigid.
+A plate takes up its share along its weld and cannot carry at its very end: it counts with the part that shear lag
+leaves it at its way from the end of the weld. A truss that is not welded to the centre section ends beside it as
+well. The centre section itself is taken as rigid.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
@@ -21,11 +22,9 @@ from fixturegen.studies.wall_flow import Flows, flows_of
 
 STEP = 40.0
 """Longest length that is looked at by its ends and its middle [mm]."""
-SEARCH = 5.0
-"""Step in which the place is sought from which the plates count [mm]; it is then narrowed down."""
 BESIDE = 1e-3
 """A length is looked at this far inside its ends, so that no force comes in where it is cut [mm]."""
-SPREAD = "load spreads into a plate at 45 deg from the end of its weld: common practice, no source"
+SPREAD = "shear lag of a plate welded along its edges, AISC 360 table D3.1, from memory: 3 l^2 / (3 l^2 + w^2)"
 
 
 class Truss(Protocol):
@@ -75,8 +74,10 @@ class Beam:
         torsion: Torsion constant of the tube alone [mm^4].
         roots: Sides of the centre section, right and left [mm].
         ends: Tube ends, right and left [mm].
-        counted: Where the truss counts, right and left; begin and end are one where it does not [mm].
-        welded: Where it is welded to the tubes, right and left [mm].
+        counted: Where the truss is welded to the tubes and counts, right and left; begin and end are one where it
+            does not [mm].
+        free: Whether right and left end of each of these are ends of the truss, not sides of the centre section.
+        share: How much of the plates' area counts where it counts most, right and left [1].
     """
 
     lengths: tuple[Length, ...]
@@ -85,7 +86,8 @@ class Beam:
     roots: tuple[float, float]
     ends: tuple[float, float]
     counted: tuple[tuple[float, float], ...]
-    welded: tuple[tuple[float, float], ...]
+    free: tuple[tuple[bool, bool], ...]
+    share: tuple[float, ...]
 
     @property
     def stations(self) -> Array:
@@ -115,26 +117,51 @@ def beam_of(sheet: Sheet, axle: AxleModel, truss: Truss | None = None, places: t
     diameter, wall = float(sheet.tubes.outside_diameter), float(sheet.tubes.wall)
     bare = section_of(diameter, wall)
     alone = flows_of(bare)
-    welded = truss.spans(axle.section) if truss else tuple((r, r) for r in axle.section)
-    counted = tuple(
-        _counted(truss, span, root, diameter) if truss else span
-        for span, root in zip(welded, axle.section, strict=True)
+    counted = truss.spans(axle.section) if truss else tuple((r, r) for r in axle.section)
+    held = truss is not None and truss.anchored()
+    free = tuple(
+        (not (held and begin == root), not (held and end == root))
+        for (begin, end), root in zip(counted, axle.section, strict=True)
     )
     lengths = []
     for begin, end in ((axle.tube_ends[0], axle.section[0]), (axle.section[1], axle.tube_ends[1])):
-        for low, high in _cut_up(begin, end, (*places, *(y for span in (*counted, *welded) for y in span))):
-            inside = truss is not None and any(a - BESIDE <= low and high <= b + BESIDE for a, b in counted)
-            if truss is None or not inside:
+        for low, high in _cut_up(begin, end, (*places, *(y for span in counted for y in span))):
+            inside = next((k for k, (a, b) in enumerate(counted) if a - BESIDE <= low and high <= b + BESIDE), None)
+            if truss is None or inside is None:
                 lengths.append(Length(low, high, (bare,) * 3, (bare,) * 3, alone))
             else:
-                lengths.append(_stiffened(truss, low, high, diameter, wall))
-    return Beam(tuple(lengths), bare, alone.torsion, axle.section, axle.tube_ends, counted, welded)
+                lengths.append(_stiffened(truss, (low, high), counted[inside], free[inside], (diameter, wall)))
+    share = tuple(_most([n for n in lengths if a <= n.stations[1] <= b]) for a, b in counted)
+    return Beam(tuple(lengths), bare, alone.torsion, axle.section, axle.tube_ends, counted, free, share)
 
 
-def _stiffened(truss: Truss, low: float, high: float, diameter: float, wall: float) -> Length:
+def _most(lengths: list[Length]) -> float:
+    """Largest part of the plates' area that counts at any of the stations."""
+    shares = [0.0]
+    for section in (s for one in lengths for s in one.filled if not s.bare):
+        whole = sum(t.width * t.thickness for t in section.cut.strips)
+        shares.append(sum(t.width * t.carrying for t in section.cut.strips) / whole)
+    return max(shares)
+
+
+def inside_by(station: float, span: tuple[float, float], free: tuple[bool, bool]) -> float:
+    """How far inside the ends of its weld a station lies [mm]; without end where the weld has none."""
+    ways = (station - span[0] if free[0] else math.inf, span[1] - station if free[1] else math.inf)
+    return max(0.0, min(ways))
+
+
+def _stiffened(
+    truss: Truss,
+    length: tuple[float, float],
+    span: tuple[float, float],
+    free: tuple[bool, bool],
+    tube: tuple[float, float],
+) -> Length:
+    low, high = length
     stations = (low + BESIDE, (low + high) / 2.0, high - BESIDE)
-    net = [section_of(diameter, wall, truss.cut_at(y)) for y in stations]
-    full = [section_of(diameter, wall, truss.cut_at(y, filled=True)) for y in stations]
+    ways = [inside_by(y, span, free) for y in stations]
+    net = [section_of(*tube, truss.cut_at(y).lagged(w)) for y, w in zip(stations, ways, strict=True)]
+    full = [section_of(*tube, truss.cut_at(y, filled=True).lagged(w)) for y, w in zip(stations, ways, strict=True)]
     return Length(low, high, (net[0], net[1], net[2]), (full[0], full[1], full[2]), flows_of(full[1]))
 
 
@@ -152,34 +179,3 @@ def _cut_up(begin: float, end: float, places: tuple[float, ...]) -> list[tuple[f
         edges = [low + (high - low) * k / parts for k in range(parts + 1)]
         found += list(pairwise(edges))
     return found
-
-
-def _counted(truss: Truss, span: tuple[float, float], root: float, diameter: float) -> tuple[float, float]:
-    """Where the plates of a side have taken up their share, from right to left [mm]."""
-    begin, end = span
-    if not end > begin:
-        return root, root
-    free = (not (truss.anchored() and begin == root), not (truss.anchored() and end == root))
-    low = _from(truss, begin, end, diameter) if free[0] else begin
-    high = _from(truss, end, begin, diameter) if free[1] else end
-    return (low, high) if high > low else (root, root)
-
-
-def _from(truss: Truss, edge: float, beyond: float, diameter: float) -> float:
-    """The station from which plates count, inward from the end of their weld; `beyond` where they never do [mm]."""
-    way = 1.0 if beyond > edge else -1.0
-
-    def counts(away: float) -> bool:
-        high = truss.cut_at(edge + way * away).joined.height(diameter)
-        return 0.0 < high <= away + BESIDE
-
-    reach = abs(beyond - edge)
-    steps = np.arange(SEARCH, reach, SEARCH)
-    first = next((float(a) for a in steps if counts(float(a))), None)
-    if first is None:
-        return beyond
-    low, high = first - SEARCH, first
-    while high - low > BESIDE:
-        half = (low + high) / 2.0
-        low, high = (low, half) if counts(half) else (half, high)
-    return edge + way * high

@@ -54,7 +54,7 @@ class Response:
         fibres: Stress of the tube at top, bottom, front and rear, shape (4, n), pull positive [MPa].
         peak: Largest size of it round the tube, shape (n,) [MPa].
         sheared: Shear stress of the tube by torque, the tube taken alone [MPa].
-        plates: Largest size of stress in the plates of the truss; 0 where none counts [MPa].
+        plates: Largest size of stress in the plates of the truss, as far as they carry; 0 where none counts [MPa].
         up: Rise of the axle line, the centre section held fast [mm].
         forward: The same in plan [mm].
         ends: At the wheels.
@@ -163,7 +163,7 @@ def housing_study(sheet: Sheet, axle: AxleModel, loads: AxleLoads, truss: Truss 
 
 @dataclass(frozen=True, eq=False)
 class _Sections:
-    """Sections of all stations as arrays, shape (n,) each; corners of plates by station."""
+    """Sections of all stations as arrays, shape (n,) each; corners of plates with their share by station."""
 
     area: Array
     x: Array
@@ -189,7 +189,11 @@ class _Sections:
         area, x, z, upright, level, mixed = np.array(
             [(s.area, *s.middle, s.upright, s.level, s.mixed) for s in sections]
         ).T
-        corners = tuple(np.array([c for strip in s.cut.strips for c in strip.corners]).reshape(-1, 2) for s in sections)
+        # what a plate carries beside the end of its weld is less than its section would
+        corners = tuple(
+            np.array([(*c, strip.share) for strip in s.cut.strips for c in strip.corners]).reshape(-1, 3)
+            for s in sections
+        )
         return cls(area, x, z, upright, level, mixed, torsion, corners)
 
     def slopes(self, about_x: Array, about_z: Array) -> tuple[Array, Array]:
@@ -206,16 +210,11 @@ def _response(beam: Beam, sections: _Sections, actions: Actions, modulus: float,
     pull = actions.axial / sections.area
     middle = pull - forward * sections.x - upward * sections.z  # at the axle line
     fibres = middle + radius * np.stack([upward, -upward, forward, -forward])
-    plates = np.array(
-        [
-            float(
-                np.abs(pull[k] + (c[:, 0] - sections.x[k]) * forward[k] + (c[:, 1] - sections.z[k]) * upward[k]).max()
-            )
-            if len(c)
-            else 0.0
-            for k, c in enumerate(sections.corners)
-        ]
-    )
+    plates = np.zeros(len(sections.corners))
+    for k, c in enumerate(sections.corners):
+        if len(c):
+            stress = pull[k] + (c[:, 0] - sections.x[k]) * forward[k] + (c[:, 1] - sections.z[k]) * upward[k]
+            plates[k] = float(np.abs(c[:, 2] * stress).max())
     sheared = np.abs(actions.torque) * radius / beam.torsion
     shear_modulus = modulus / (2.0 * (1.0 + POISSON))
     rates = np.stack([-upward / modulus, -forward / modulus, actions.torque / (shear_modulus * sections.torsion)])

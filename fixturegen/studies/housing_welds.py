@@ -1,8 +1,8 @@
 """What the welds between tube and truss must hand over: flow along each seam, and its weld metal and plate.
 
 Along a truss of one section the flow is V Q / I, shared by the walls as they give. Where plates grow toward the
-middle they take up load besides: the change of their pull per length. What they have where they begin to count is
-handed over between there and the end of the weld. In stitches all of it goes through the runs.
+middle, or come to carry beside the end of their weld, they take up load besides: the change of their pull per length,
+spread over about the height of the truss. In stitches all of it goes through the runs.
 """
 
 from __future__ import annotations
@@ -44,7 +44,6 @@ class SeamFlow:
         along: V Q / I and torque, per length of the seam [N/mm].
         taken_up: What the plates take up besides, per length of the seam [N/mm].
         plate: Thickness of the plate [mm].
-        ending: Whether it is the end of the truss where its plates begin to count.
     """
 
     seam: Seam
@@ -53,7 +52,11 @@ class SeamFlow:
     along: float
     taken_up: float
     plate: float
-    ending: bool = False
+
+    @property
+    def ending(self) -> bool:
+        """Whether more comes in because the plates take up load than goes along them."""
+        return abs(self.taken_up) > abs(self.along)
 
     @property
     def flow(self) -> float:
@@ -67,14 +70,16 @@ class SeamFlow:
 
 
 def seam_flows(study: HousingStudy) -> tuple[SeamFlow, ...]:
-    """Every seam at its worst station and in its worst case, welded ones only, from right to left.
+    """Every seam at its worst station and in its worst case, along it and where its plates take up load.
+
+    From right to left; of a seam on both tubes each by itself.
 
     Args:
         study: The housing with its truss.
     """
-    worst: dict[tuple[str, str], SeamFlow] = {}
+    worst: dict[tuple[str, bool, bool], SeamFlow] = {}
     for flow in all_flows(study):
-        key = (flow.seam.name, "left" if flow.station >= sum(study.beam.roots) / 2.0 else "right")
+        key = (flow.seam.name, flow.station >= sum(study.beam.roots) / 2.0, flow.ending)
         if key not in worst or flow.at_weld > worst[key].at_weld * (1.0 + 1e-9):
             worst[key] = flow
     return tuple(sorted(worst.values(), key=lambda f: (f.station, f.seam.name)))
@@ -87,7 +92,7 @@ def all_flows(study: HousingStudy) -> list[SeamFlow]:
         if one.filled[1].bare:
             continue
         found += _at_length(study, one, 3 * k + 1)
-    return found + _at_ends(study)
+    return found
 
 
 def _at_length(study: HousingStudy, one: Length, at: int) -> list[SeamFlow]:
@@ -125,7 +130,7 @@ def _window(beam: Beam, one: Length) -> tuple[Section, Section, float]:
     """
     half = one.filled[1].cut.height(beam.bare.diameter) / 2.0
     middle = one.stations[1]
-    near = [k for k in beam.lengths if not k.filled[1].bare and abs(k.stations[1] - middle) <= max(half, 1e-6)]
+    near = [k for k in beam.lengths if k is one or (not k.filled[1].bare and abs(k.stations[1] - middle) <= half)]
     near = [k for k in near if (k.begin >= beam.roots[1]) == (one.begin >= beam.roots[1])]
     return near[0].filled[0], near[-1].filled[2], near[-1].end - near[0].begin
 
@@ -142,7 +147,7 @@ def _pulls(section: Section, acted: list[Actions], at: int) -> Array:
         forward, upward = section.slopes(a.about_x[at] + z * a.axial[at], a.about_z[at] - x * a.axial[at])
         for strip in section.cut.strips:
             mid = ((strip.start[0] + strip.end[0]) / 2.0, (strip.start[1] + strip.end[1]) / 2.0)
-            area = strip.thickness * strip.width
+            area = strip.carrying * strip.width
             mean = a.axial[at] / section.area + (mid[0] - x) * forward + (mid[1] - z) * upward
             # a plate that lies across has a moment of its own about its middle
             own = area * (strip.end[0] - strip.start[0]) ** 2 / 12.0 * forward
@@ -167,31 +172,6 @@ def _to_seams(section: Section, pulls: Array) -> Array:
         found[onto[1]] = total - found[onto[0]]
     elif onto:
         found[onto] = total / len(onto)
-    return found
-
-
-def _at_ends(study: HousingStudy) -> list[SeamFlow]:
-    """Where plates begin to count their whole pull has come in between there and the end of the weld."""
-    found = []
-    acted = [case.actions for case in study.cases]
-    for k, one in enumerate(study.beam.lengths):
-        for edge, at, section, other in (
-            (one.begin, 3 * k, one.filled[0], study.beam.lengths[k - 1] if k else None),
-            (one.end, 3 * k + 2, one.filled[2], study.beam.lengths[k + 1] if k + 1 < len(study.beam.lengths) else None),
-        ):
-            room = _to_end(study.beam, edge)
-            beside = other is None or other.filled[1].bare
-            if section.bare or not beside or room <= 0.0:
-                continue
-            shared = _to_seams(section, _pulls(section, acted, at))
-            for n, seam in enumerate(section.cut.seams):
-                if seam.second != TUBE or seam.folded:
-                    continue
-                case = int(np.argmax(np.round(np.abs(shared[n]), 9)))
-                flow = float(shared[n, case]) / room
-                found.append(
-                    SeamFlow(seam, study.cases[case].name, edge, 0.0, flow, _plate(section, seam), ending=True)
-                )
     return found
 
 
@@ -226,14 +206,6 @@ def centre_flows(study: HousingStudy, truss: ActingTruss) -> tuple[SeamFlow, ...
             middle = sum(study.beam.roots) / 2.0
             found.append(SeamFlow(seam, study.cases[case].name, middle, 0.0, flow, plate))
     return tuple(found)
-
-
-def _to_end(beam: Beam, edge: float) -> float:
-    """From where plates begin to count to the end of their weld [mm]; 0 where it is not one of those places."""
-    for counted, welded in zip(beam.counted, beam.welded, strict=True):
-        if counted[1] > counted[0] and edge in (counted[0], counted[1]):
-            return edge - welded[0] if edge == counted[0] else welded[1] - edge
-    return 0.0
 
 
 def seam_strengths(

@@ -17,12 +17,14 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from fixturegen.studies.housing_section import TUBE, Seam, Section, Spot, Strip
+from fixturegen.studies.housing_section import TUBE, Seam, Section, Spot, Strip, along
 
 Array = npt.NDArray[np.float64]
 
 SIDES = 72
 """Walls that stand for the round of the tube."""
+THIN = 1e-6
+"""A plate that carries next to nothing is this thick [mm]."""
 SAME = 1e-6
 """Places nearer than this along a wall are one [1, or rad]."""
 
@@ -153,7 +155,7 @@ def _pull(
 
 def _open(section: Section, graph: _Walls) -> float:
     """What walls carry each by itself, a third of length x thickness^3, and the rest of the tube's own [mm^4]."""
-    alone = sum(s.width * s.thickness**3 / 3.0 for s in section.cut.strips)
+    alone = sum(s.width * s.carrying**3 / 3.0 for s in section.cut.strips)
     outer, inner = section.diameter / 2.0, section.diameter / 2.0 - section.wall
     exact = math.pi / 2.0 * (outer**4 - inner**4)
     round_ = [w for w in graph.walls if w[3]][: _sides(graph)]
@@ -182,7 +184,7 @@ def _graph(section: Section) -> tuple[_Walls, list[int]]:
             if name == TUBE:
                 angles.append(_clock(seam.at))
             else:
-                wanted[name].append(_along(strips[name], seam.at))
+                wanted[name].append(along(strips[name], seam.at))
     turns = _apart(angles, 2.0 * math.pi)
     ring = [graph.node((radius * math.sin(a), radius * math.cos(a))) for a in turns]
     for k, i in enumerate(ring):
@@ -193,13 +195,13 @@ def _graph(section: Section) -> tuple[_Walls, list[int]]:
         made[strip.name] = {p: graph.node(_between(strip, p)) for p in parts}
         spots = list(made[strip.name].values())
         for i, j in pairwise(spots):
-            graph.wall(i, j, strip.thickness)
+            graph.wall(i, j, max(strip.carrying, THIN))
     links = []
     for seam in section.cut.seams:
         ends = [
             ring[_nearest(turns, _clock(seam.at), 2.0 * math.pi)]
             if name == TUBE
-            else list(made[name].values())[_nearest(list(made[name]), _along(strips[name], seam.at))]
+            else list(made[name].values())[_nearest(list(made[name]), along(strips[name], seam.at))]
             for name in (seam.first, seam.second)
         ]
         links.append(graph.wall(ends[0], ends[1], _thinner(seam, strips, section.wall), counted=False))
@@ -207,19 +209,12 @@ def _graph(section: Section) -> tuple[_Walls, list[int]]:
 
 
 def _thinner(seam: Seam, strips: dict[str, Strip], wall: float) -> float:
-    return min(wall if n == TUBE else strips[n].thickness for n in (seam.first, seam.second))
+    return min(wall if n == TUBE else max(strips[n].carrying, THIN) for n in (seam.first, seam.second))
 
 
 def _clock(at: Spot) -> float:
     """Angle about the tube, 0 up and a quarter turn forward [rad]."""
     return math.atan2(at[0], at[1]) % (2.0 * math.pi)
-
-
-def _along(strip: Strip, at: Spot) -> float:
-    """Where on its middle line a strip is nearest to a place, 0 at its start and 1 at its end."""
-    (x0, z0), (x1, z1) = strip.start, strip.end
-    span = (x1 - x0) ** 2 + (z1 - z0) ** 2
-    return min(1.0, max(0.0, ((at[0] - x0) * (x1 - x0) + (at[1] - z0) * (z1 - z0)) / span)) if span else 0.0
 
 
 def _between(strip: Strip, part: float) -> Spot:

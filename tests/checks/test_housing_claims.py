@@ -50,29 +50,44 @@ def told(code, made):
 
 
 def test_hsg_01_plates_are_held_at_their_yield_over_1_67():
-    one = told("HSG-01", job())
+    one = told("HSG-01", job(0.5))
     assert one.limit == pytest.approx(A36_YIELD / 1.67, rel=1e-6)  # AISC 360 F: yield over 1.67
-    times = one.limit / one.value
-    assert told("HSG-01", job(BELOW * times)).level is Level.PASS
-    found = told("HSG-01", job(ABOVE * times))
-    assert (found.level, found.holding) == (Level.FAIL, True)
-    assert "truss-front" in found.parts and found.remedy
+    times = 0.5 * one.limit / one.value
+    assert Level.FAIL not in {f.level for f in findings("HSG-01", job(BELOW * times))}
+    found = next(f for f in findings("HSG-01", job(ABOVE * times)) if f.level is Level.FAIL)
+    assert found.holding and "truss-front" in found.parts and found.remedy
     assert "licensed" in found.words and "fatigue" in found.words
+    # beside the end of its weld a plate follows the tube: said, and held by nothing
+    beside = [f for f in findings("HSG-01", job(ABOVE * times)) if f.level is Level.WARN]
+    assert all(not f.holding and "follows the tube" in f.words for f in beside)
+    assert told("HSG-01", job(0.5)).level is Level.PASS
 
 
 def test_hsg_02_welds_are_held_at_the_throat_or_the_plate_beside_it():
-    one = told("HSG-02", job(0.5))
     # plate beside it: 0.6 x 36 ksi x thickness / 1.5, less than the throat of a 1/4 fillet (AISC 360 J2.4 and J4.2)
-    thick = housing_in(job()).plan.thickness
-    assert one.limit == pytest.approx(0.6 * A36_YIELD * thick / 1.5, rel=1e-6)
-    times = 0.5 * one.limit / one.value
-    assert told("HSG-02", job(BELOW * times)).level is Level.PASS
-    found = told("HSG-02", job(ABOVE * times))
-    assert (found.level, found.holding) == (Level.FAIL, True)
-    assert found.parts[0].startswith("truss-") and "fatigue" in found.words
+    housing = housing_in(job())
+    limit = 0.6 * A36_YIELD * housing.plan.thickness / 1.5
+    assert all(
+        one.capacity / one.factor.value == pytest.approx(limit) for f, one in housing.welds if "plate" in one.what
+    )
+    # where plates take up their share it is an estimate: said, and held by nothing
+    most = {
+        ending: max(one.used * one.factor.value for f, one in housing.welds if f.ending is ending)
+        for ending in (True, False)
+    }
+    assert told("HSG-02", job(BELOW / max(most.values()))).level is Level.PASS
+    said = told("HSG-02", job(ABOVE / most[True]))
+    assert (said.level, said.holding) == (Level.WARN, False)
+    assert "take up their share" in said.words and "taper off longer" in said.remedy
+    # along it, V Q / I: held
+    assert Level.FAIL not in {f.level for f in findings("HSG-02", job(BELOW / most[False]))}
+    found = [f for f in findings("HSG-02", job(ABOVE / most[False])) if f.level is Level.FAIL]
+    assert found and found[0].holding and found[0].limit == pytest.approx(limit)
+    assert found[0].parts[0].startswith("truss-") and "fatigue" in found[0].words
     # a smaller leg lets the weld metal rule: 0.6 x 70 ksi x 0.7071 leg / 2
-    small = told("HSG-02", job(0.5, leg="1/8 in"))
-    assert small.limit == pytest.approx(0.6 * 70 * KSI * 0.70710678 * 3.175 / 2, rel=1e-6)
+    small = housing_in(job(leg="1/8 in")).welds
+    throat = 0.6 * 70 * KSI * 0.70710678 * 3.175 / 2
+    assert any(one.capacity / one.factor.value == pytest.approx(throat, rel=1e-6) for _, one in small)
 
 
 def test_hsg_03_an_end_that_is_too_high_is_a_step_and_says_what_to_do():
@@ -100,9 +115,11 @@ def test_hsg_05_a_truss_whose_weld_is_shorter_than_it_is_high_counts_for_nothing
     short = told("HSG-05", job(centre="bridge", left_end="260 mm"))
     assert short.level is Level.WARN and "left" in short.remedy
     assert "bridges the centre section" in short.words
-    stub = job(left_end="230 mm", right_end="-260 mm")
-    assert told("HSG-05", stub).level is Level.WARN
-    assert "counts nowhere, see HSG-05" in told("STR-10", stub).words and findings("HSG-01", stub) == []
+    loose = job()
+    plan = loose.store["truss.plan"]
+    loose.store["truss.plan"] = replace(plan, welds=tuple(w for w in plan.welds if not w.onto.startswith("tube")))
+    assert told("HSG-05", loose).level is Level.WARN
+    assert "counts nowhere, see HSG-05" in told("STR-10", loose).words and findings("HSG-01", loose) == []
 
 
 def test_str_10_a_truss_lets_the_tubes_carry_more_and_both_figures_are_told():
@@ -155,7 +172,7 @@ def test_numbers_of_the_housing_carry_units_and_trust_and_are_those_of_the_claim
     study = housing_in(made).study
     assert numbers["housing.stress"].value == pytest.approx(told("STR-10", made).value)
     assert numbers["housing.stress-bare"].value == pytest.approx(told("STR-10", job(bare=True)).value)
-    assert numbers["housing.plate-stress"].value == pytest.approx(told("HSG-01", made).value)
+    assert numbers["housing.plate-stress"].value == pytest.approx(max(c.truss.plates.max() for c in study.cases))
     assert numbers["housing.static.camber-left"].value == pytest.approx(study.case("static").truss.ends.camber[1])
     assert numbers["housing.static.camber-left-bare"].value == pytest.approx(study.case("static").bare.ends.camber[1])
     assert {n.unit for n in numbers.values()} <= {"MPa", "deg", "mm", "1"}

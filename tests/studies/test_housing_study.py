@@ -88,38 +88,47 @@ def test_a_stepped_housing_bends_as_a_frame_library_says(section, truss):
     lines = [(30 * INCH, 3100 * LBF, 0.0), (-30 * INCH, 2500 * LBF, 0.0)]
     lines += [(way * 18 * INCH, -springs[side], 0.0) for side, way in (("left", 1), ("right", -1))]
     right, left = by_elements(axle, found.beam, found.modulus, lines, 30 * INCH)
-    assert one.truss.ends.rise == pytest.approx((right[0], left[0]), rel=1e-4)
+    # the section varies along its ends: lengths of one section each there, in the library
+    assert one.truss.ends.rise == pytest.approx((right[0], left[0]), rel=4e-3)
     line = (left[0] - right[0]) / (60 * INCH)
     camber = (math.degrees(right[1] - line), -math.degrees(left[1] - line))
-    assert one.truss.ends.camber == pytest.approx(camber, rel=1e-4)
+    assert one.truss.ends.camber == pytest.approx(camber, rel=4e-3)
     # and the truss makes it stiffer
     assert (np.abs(one.truss.ends.camber) < np.abs(one.bare.ends.camber)).all()
 
 
-def test_where_a_truss_counts_the_section_is_that_of_both_and_elsewhere_the_tube_s():
+def lag(length, wide):
+    # AISC 360 table D3.1, a plate welded along both edges, from memory
+    return 3 * length**2 / (3 * length**2 + wide**2)
+
+
+def test_beside_the_end_of_its_weld_a_plate_counts_with_what_shear_lag_leaves_of_it():
     sheet, axle, loads = housing(section=(-2.0, 2.0))
     truss = PlainTruss(ends=(-22.0, 22.0), diameter=3.5, hold=True)
     beam = housing_study(sheet, axle, loads, truss).beam
-    # square ends: counted from as far in as the plates are high over the tube, corners and all
-    high = truss.cut_at(0.0).height(3.5 * INCH)
-    assert beam.counted[1] == pytest.approx((2 * INCH, 22 * INCH - high), abs=0.01)
-    whole = section_of(3.5 * INCH, 0.25 * INCH, truss.cut_at(0.0)).upright
+    depth = 5.0 - math.sqrt(1.75**2 - 1.25**2)  # of the side plates, from their weld up [in]
     for station, section in zip(beam.stations, beam.sections, strict=True):
-        inside = abs(station) < 22 * INCH - high
-        assert section.upright == pytest.approx(whole if inside else beam.bare.upright)
+        if abs(station) > 22 * INCH:
+            assert section.upright == pytest.approx(beam.bare.upright)
+            continue
+        away = 22 * INCH - abs(station)
+        strips = {s.name: s for s in section.cut.strips}
+        assert strips["front"].share == pytest.approx(lag(away, 2 * depth * INCH), rel=1e-6)
+        # the top is reached over the side plate, and lags more, farthest in its middle
+        assert strips["top"].share == pytest.approx(lag(away, 2 * (depth + 1.25) * INCH), rel=0.06)
+        assert beam.bare.upright < section.upright < section_of(3.5 * INCH, 0.25 * INCH, truss.cut_at(0.0)).upright
+    assert beam.share[1] == pytest.approx(lag(20.0, 2 * depth), abs=0.02)
 
 
-def test_a_taper_of_45_deg_counts_from_its_end_and_one_that_is_not_welded_to_the_middle_sheds_its_share_there():
-    tapered = PlainTruss(ends=(-22.0, 22.0), diameter=3.5, taper=0.9, hold=True)
-    beam = housing_study(*housing(section=(-2.0, 2.0)), tapered).beam
-    assert beam.counted[1][1] == pytest.approx(22 * INCH, abs=0.2)
-    steep = replace(tapered, taper=1.5)
-    beam = housing_study(*housing(section=(-2.0, 2.0)), steep).beam
-    assert 22 * INCH - beam.counted[1][1] == pytest.approx((5.0 - 1.75) * INCH, abs=0.1)
-    loose = replace(tapered, hold=False)
-    beam = housing_study(*housing(section=(-2.0, 2.0)), loose).beam
-    assert beam.counted[1][0] == pytest.approx(2 * INCH + loose.cut_at(8 * INCH).height(3.5 * INCH), abs=0.01)
-    assert not housing_study(*housing(section=(-2.0, 2.0)), replace(loose, welded=0.0)).beam.trussed
+def test_a_truss_that_is_not_welded_to_the_middle_lags_there_too_and_one_that_is_not_welded_counts_nowhere():
+    held = PlainTruss(ends=(-22.0, 22.0), diameter=3.5, hold=True)
+    loose = replace(held, hold=False)
+    roots = []
+    for truss in (held, loose):
+        beam = housing_study(*housing(section=(-2.0, 2.0)), truss).beam
+        roots.append(next(n for n in beam.lengths if n.begin == 2 * INCH).sections[0].upright / beam.bare.upright)
+    assert roots[0] > 3.0 and roots[1] == pytest.approx(1.0, abs=0.01)
+    assert housing_study(*housing(section=(-2.0, 2.0)), replace(held, welded=0.0)).beam.share == (0.0, 0.0)
 
 
 def test_doubled_loads_double_everything_and_two_loads_add_up():
@@ -151,7 +160,7 @@ def test_the_work_of_the_forces_is_the_energy_of_bending():
             one.actions.about_x[3 * k + i] ** 2 / (2 * found.modulus * length.sections[i].upright) for i in range(3)
         ]
         energy += (length.end - length.begin) * (density[0] + 4 * density[1] + density[2]) / 6
-    assert work == pytest.approx(energy, rel=1e-4)
+    assert work == pytest.approx(energy, rel=1e-3)
 
 
 def test_mirrored_loads_give_mirrored_wheels_and_signs_are_those_of_the_shop():

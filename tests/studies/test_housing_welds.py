@@ -30,13 +30,14 @@ def studied(truss, *cases, **more):
 
 def test_between_wheel_and_spring_a_truss_of_one_section_hands_over_v_q_over_i():
     found = studied(TRUSS, springs=8.0)
-    section = next(one for one in found.beam.lengths if one.begin > 9 * INCH and one.end < 17 * INCH).filled[1]
-    first = sum(s.thickness * s.width * ((s.start[1] + s.end[1]) / 2 - section.middle[1]) for s in section.cut.strips)
+    section_at = next(one for one in found.beam.lengths if one.begin > 9 * INCH and one.end < 17 * INCH)
+    section = section_at.filled[1]
+    first = sum(s.carrying * s.width * ((s.start[1] + s.end[1]) / 2 - section.middle[1]) for s in section.cut.strips)
     for flow in all_flows(found):
-        if 9 * INCH < flow.station < 16 * INCH and flow.seam.second == TUBE:
+        if flow.station == pytest.approx(sum((section_at.begin, section_at.end)) / 2) and flow.seam.second == TUBE:
             # two seams share it alike; the tube as a line of walls lacks a per cent of its second moment
             assert abs(flow.along) == pytest.approx(3000 * LBF * first / section.upright / 2, rel=0.01)
-            assert flow.taken_up == pytest.approx(0.0, abs=1e-6)
+            assert abs(flow.taken_up) < 0.35 * abs(flow.along)  # the plates still come in
 
 
 @pytest.mark.parametrize("taper", [0.0, 0.5])
@@ -49,18 +50,15 @@ def test_what_the_seams_hand_over_from_the_end_on_is_the_pull_in_the_plates(tape
     moment = float(found.cases[0].actions.about_x[3 * at + 1])
     section = one.filled[1]
     pull = sum(
-        -moment / section.upright * s.thickness * s.width * ((s.start[1] + s.end[1]) / 2 - section.middle[1])
+        -moment / section.upright * s.carrying * s.width * ((s.start[1] + s.end[1]) / 2 - section.middle[1])
         for s in section.cut.strips
     )
     handed = 0.0
     for flow in all_flows(found):
         if flow.station < station or flow.seam.second != TUBE:
             continue
-        if flow.ending:
-            handed += flow.flow * (found.beam.welded[1][1] - flow.station)
-        else:
-            length = next(k for k in found.beam.lengths if k.stations[1] == flow.station)
-            handed += flow.flow * (length.end - max(length.begin, one.stations[1]))
+        length = next(k for k in found.beam.lengths if k.stations[1] == flow.station)
+        handed += flow.flow * (length.end - max(length.begin, one.stations[1]))
     assert handed == pytest.approx(abs(pull), rel=0.06)
 
 
@@ -168,7 +166,7 @@ def test_the_weld_onto_the_centre_section_takes_what_the_plates_of_both_tubes_di
             for s in section.cut.strips:
                 mid = ((s.start[0] + s.end[0]) / 2 - x, (s.start[1] + s.end[1]) / 2 - z)
                 stress = a.axial[at] / section.area + mid[0] * g[0] + mid[1] * g[1]
-                ends.append(sign * stress * s.thickness * s.width)
+                ends.append(sign * stress * s.carrying * s.width)
     handed = sum(f.taken_up * lengths[f.seam.first] for f in flows if f.case == flows[0].case)
     if len({f.case for f in flows}) == 1:
         assert handed == pytest.approx(sum(ends), rel=1e-6)
