@@ -183,7 +183,7 @@ def said(result: Result) -> str:
     if result.barred:
         way += f" ({names_of(result.barred)} bars the socket or its handle)"
     start = f"{removal.label}{f': {way}' if way else ''}"
-    beside = "nothing within 2 in of its way"
+    beside = "nothing within 2 in (50 mm) of its way"
     if result.nearest is not None:
         beside = f"nearest {result.nearest.label}, {inches(result.nearest.gap)}"
     if result.verdict == "free":
@@ -278,7 +278,7 @@ def _of(claim: Claim, job: Job, *groups: Group) -> list[Finding]:
         tight = min(fine, key=lambda r: (r.nearest is None, r.nearest.gap if r.nearest else 0.0))
         one = finding_of(claim, tight)
         words = one.words if len(fine) == 1 else f"{len(fine)} looked at, each free; the tightest: {one.words}"
-        longer = [f"{r.removal.label} {r.taken.words}" for r in fine if r.taken.words and r.taken.swing is not None]
+        longer = [f"{r.removal.label} {r.taken.words}" for r in fine if r.taken.swing and r.taken != r.removal.tries[0]]
         if longer and len(fine) > 1:
             words += f"; {', '.join(longer)}"
         found.append(replace(one, words=words))

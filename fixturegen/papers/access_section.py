@@ -67,8 +67,11 @@ def verdict(study: AccessStudy) -> str:
     if not odd:
         return f"{len(study.results)} things were looked at; each comes out with every link and bracket fitted."
     shut = [r.removal.label for r in odd if r.verdict == "shut"]
-    words = f"{len(study.results)} things were looked at; {len(odd)} of them not just so."
-    return words + (f" SHUT IN: {', '.join(shut)}." if shut else "")
+    fine = len(study.results) - len(odd)
+    words = f"{len(study.results)} things were looked at: {fine} come out with every link and bracket fitted"
+    if len(odd) > len(shut):
+        words += f", {len(odd) - len(shut)} only with something off first or with too little air"
+    return f"{words}, SHUT IN: {'; '.join(shut)}." if shut else f"{words}."
 
 
 def _missing(study: AccessStudy) -> tuple[str, ...]:
@@ -114,7 +117,7 @@ def _row(result: Result, label: str, units: str) -> tuple[str, ...]:
 def _nearest(result: Result, units: str) -> str:
     near = result.met[0] if result.met else result.nearest
     if near is None:
-        return "nothing within 2 in"
+        return "nothing within 2 in (50 mm)"
     if near.handle:
         return f"{near.label} stops the handle"
     return f"{near.label}, {'in the way' if near.meets else length(near.gap, units)}"

@@ -109,7 +109,8 @@ def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: floa
         rods.append(Rod(_at(foot, way, tool.length), _at(foot, way, head + low), float(r.extension)))
     rods.append(Rod(_at(foot, way, low), _at(foot, way, room.height + extension), float(r.width)))
     swing = Swing(_at(foot, way, low), _point(way), float(r.thickness), float(r.handle), CLICK, float(r.thickness))
-    return Try(f"with an extension of {words}" if extension else "", tuple(rods), swing)
+    with_what = f"with socket, extension of {words} and ratchet" if extension else "with socket and ratchet"
+    return Try(with_what, tuple(rods), swing)
 
 
 def wrench_try(foot: Array, way: Array, head: float, flats: float) -> Try:

@@ -104,7 +104,7 @@ def test_acc_01_a_handle_wants_a_swing_or_an_extension_that_lifts_it_over():
     over = first("ACC-01", job(item("wall", ring(made, 60.0))))
     assert (
         over.level is Level.PASS
-        and "carrier nut 1 of 10 at 14 deg left of the top with an extension of 3 in" in over.words
+        and "carrier nut 1 of 10 at 14 deg left of the top with socket, extension of 3 in and ratchet" in over.words
     )
     shut = first("ACC-01", job(item("wall", ring(made, 320.0))))
     assert shut.level is Level.FAIL and "the handle finds no swing for wall" in shut.words

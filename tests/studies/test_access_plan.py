@@ -78,7 +78,7 @@ def test_a_socket_comes_off_over_the_stud_that_stands_in_it():
 def test_each_extension_lifts_ratchet_and_handle_by_its_length():
     bolts, _, _ = of(REAR, "bolts", access={"extensions": ["6 in", "3 in"]})
     plain, three, six = bolts[0].tries[:3]
-    assert three.words == "with an extension of 3 in"
+    assert three.words == "with socket, extension of 3 in and ratchet"
     for longer, by in ((three, 3.0), (six, 6.0)):
         lift = np.array(longer.swing.foot) - np.array(plain.swing.foot)
         assert np.linalg.norm(lift) == pytest.approx(by * INCH)
