@@ -84,7 +84,8 @@ def check_plates(claim: Claim, job: Job) -> list[Finding]:
         value = max(sizes)
         one = housing.study.cases[int(np.argmax(np.round(sizes, 9)))]
         at = int(np.argmax(np.where(mask, np.round(one.best.plates, 9), -1.0)))
-        if bad is Level.FAIL or value > housing.plate_limit:
+        # where they carry nowhere, what they follow the tube by is all there is to tell
+        if bool(mask.any()) and (bad is Level.FAIL or value > housing.plate_limit or not carries.any()):
             told.append(_plate_finding(claim, job, housing, (value, one.name, at), (bad, where)))
     return told
 
@@ -108,6 +109,9 @@ def _plate_finding(
         f"{quantity(housing.plate_limit, 'MPa', units)} allowed (yield of the weaker of its plates over factor "
         f"{STANDARD.tab_yield.value:.3g}, {STANDARD.tab_yield.why})"
     )
+    if housing.across is not None:
+        over, k = housing.across.worst("plates")
+        words += f"; if they carry on over the centre section {quantity(float(over.best.plates[k]), 'MPa', units)}"
     return claim.finding(
         Level.PASS if good else bad,
         f"{words}. Not covered: {NOT_COVERED}; {LICENSED}",

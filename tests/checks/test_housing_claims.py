@@ -115,6 +115,10 @@ def test_hsg_05_a_truss_whose_weld_is_shorter_than_it_is_high_counts_for_nothing
     short = told("HSG-05", job(centre="bridge", left_end="260 mm"))
     assert short.level is Level.WARN and "left" in short.remedy
     assert "bridges the centre section" in short.words
+    # nowhere half of it counts: what it follows the tube by is told, and where
+    (plates,) = findings("HSG-01", job(0.1, centre="bridge", left_end="260 mm", right_end="-290 mm"))
+    assert plates.level is Level.PASS and plates.value > 0.0 and "follows the tube" in plates.words
+    assert "carry on over the centre section" in plates.words
     loose = job()
     plan = loose.store["truss.plan"]
     loose.store["truss.plan"] = replace(plan, welds=tuple(w for w in plan.welds if not w.onto.startswith("tube")))
