@@ -325,12 +325,12 @@ def check_share(claim: Claim, job: Job) -> list[Finding]:
         claim.finding(
             Level.WARN if short else Level.PASS,
             f"of its plates counts where it counts most: {'; '.join(words)}; {how}. Beside the end of its weld a plate "
-            "lags behind",
+            "carries in part only",
             remedy=remedy if short else "",
             value=min(beam.share),
             limit=SHARE,
             unit="1",
-            source=SPREAD,
+            source=f"{SPREAD}; limit {PRACTICE}",
         )
     ]
 

@@ -25,9 +25,10 @@ CAUTION = (
     "A housing that people drive on is judged by someone licensed to judge it; local rules come first."
 )
 AS_ONE = (
-    "Tube and truss bend as one where the truss is welded on, sections stay plane; beside the end of its weld a plate "
-    f"counts with the part that lags least ({SPREAD}, a plate welded along one edge as half of such a one). Torque is "
-    "taken by the tube alone where stress is told, and by closed cells (Bredt) where twist and welds are. "
+    "Tube and truss bend as one where the truss is welded on, sections stay plane. Beside the end of its weld a plate "
+    f"carries in part only ({SPREAD}, l from the end of the weld; a plate welded along one edge taken as half of such a "
+    "one). Torque is taken by the tube alone where stress is told, and by closed cells (Bredt) where twist and welds "
+    "are. "
 )
 BOUND = (
     "The centre section is taken as rigid and is not judged. Torque of a brake goes through the tubes, that of a drive "
