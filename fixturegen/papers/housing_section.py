@@ -26,8 +26,8 @@ CAUTION = (
 )
 AS_ONE = (
     "Tube and truss bend as one where the truss is welded on, sections stay plane. Beside the end of its weld a plate "
-    f"carries in part only ({SPREAD}, l from the end of the weld; a plate welded along one edge taken as half of such a "
-    "one). Torque is taken by the tube alone where stress is told, and by closed cells (Bredt) where twist and welds "
+    f"carries in part only ({SPREAD}, l from the end of the weld; a plate welded along one edge taken as half of such "
+    "a one). Torque is taken by the tube alone where stress is told, and by closed cells (Bredt) where twist and welds "
     "are. "
 )
 BOUND = (
