@@ -31,7 +31,7 @@ def bent_drawing(part: Part, solid: Any, subject: Subject) -> Drawing:
     zero, writer = zero_of(part), Writer(subject.units)
     folded, sizes = _folded_page(part, solid, subject, writer)
     flat, flat_sizes = plan_page(part, subject, zero, writer)
-    blocks, more = plate_tables(part, zero, writer)
+    blocks, more = plate_tables(part, subject, zero, writer)
     bends, bend_sizes = _bend_table(part, zero, writer)
     pages = [
         folded,

@@ -77,7 +77,7 @@ def plate_drawing(part: Part, subject: Subject) -> Drawing:
         raise ValueError(f"{part.name} has no profile")
     zero, writer = zero_of(part), Writer(subject.units)
     first, sizes = plan_page(part, subject, zero, writer)
-    blocks, more = plate_tables(part, zero, writer)
+    blocks, more = plate_tables(part, subject, zero, writer)
     pages = [first, *flowed(blocks, subject.paper, wide=True, heading="holes, outline and notes")]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *more))
 
@@ -245,7 +245,9 @@ def _title(board: Board, words: str, writer: Writer, box: tuple[float, float, fl
     board.text(field.x0 + 2.0, field.y1 - 12.0, f"thick {writer.full(thickness)}, measured", NORMAL)
 
 
-def plate_tables(part: Part, zero: Zero, writer: Writer) -> tuple[list[Table | Words], tuple[Size, ...]]:
+def plate_tables(
+    part: Part, subject: Subject, zero: Zero, writer: Writer
+) -> tuple[list[Table | Words], tuple[Size, ...]]:
     """Tables and notes of a plate, and the sizes in them."""
     profile = _profile(part)
     box = bounds(profile.outer)
@@ -269,7 +271,8 @@ def plate_tables(part: Part, zero: Zero, writer: Writer) -> tuple[list[Table | W
     marks = ", ".join(m.text for m in part.marks if m.text)
     hand = () if part.hand is None else (f"This is the {'LEFT' if part.hand == 'L' else 'RIGHT'} hand part.",)
     marked = (f"Marked on the face that is up here: {marks}.",) if marks else ()
-    notes = Words("Notes", (overall, shift, *hand, *marked, *part.notes))
+    places = (subject.places,) if subject.places else ()
+    notes = Words("Notes", (overall, shift, *places, *hand, *marked, *part.notes))
     blocks: list[Table | Words] = [notes, holes]
     if counted:
         blocks.append(Words("Holes of one part, counted", counted, SMALL))

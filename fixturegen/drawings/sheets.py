@@ -38,6 +38,7 @@ class Subject:
         mass: Of one [kg]; None when it was not weighed.
         hand: L, R or None.
         tolerance: General tolerance with its source.
+        places: How true holes stand that set an angle or a place, with its source.
         zero: What is counted from.
         caution: Printed over the block.
     """
@@ -53,6 +54,7 @@ class Subject:
     mass: float | None = None
     hand: str | None = None
     tolerance: str = ""
+    places: str = ""
     zero: str = ""
     caution: str = ""
 

@@ -8,10 +8,13 @@ from fixturegen.drawings.written import Writer
 from fixturegen.drawings.zeros import zero_of
 from fixturegen.pages.documents import Contents
 from fixturegen.plate.part import Part
-from fixturegen.plate.profile import bounds
+from fixturegen.plate.profile import Purpose, bounds
 from fixturegen.stock import Material, NotInTable, entry
+from fixturegen.studies.budget_inputs import PLACE
 from fixturegen.studies.cutting_rules import rules_for
 
+PLACED = (Purpose.ANGLE, Purpose.BORE, Purpose.DOWEL)
+MADE = {"mill": "bored from coordinates on a mill", "marked": "drilled from a punched mark"}
 MEDIUM = ((6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5), (1000.0, 0.8), (2000.0, 1.2))
 """(up to a size, plus and minus) [mm]. Source: iso-2768-1, class m, from memory."""
 
@@ -42,6 +45,7 @@ def subject_of(part: Part, contents: Contents) -> Subject:
         mass=contents.masses.get(part.name),
         hand=part.hand,
         tolerance=_tolerance(part, contents, writer),
+        places=_places(part, contents, writer),
         zero=zero,
     )
 
@@ -74,6 +78,18 @@ def _tolerance(part: Part, contents: Contents, writer: Writer) -> str:
             break
         low = size
     return f"Sizes without limits, {unit}: {', '.join(rows)} (ISO 2768-1 medium, from memory)."
+
+
+def _places(part: Part, contents: Contents, writer: Writer) -> str:
+    """How true holes stand that set an angle or a place; empty for a part that has none."""
+    if part.profile is None or not any(h.purpose in PLACED for h in part.profile.holes):
+        return ""
+    way = contents.job.sheet.process.angle_holes
+    room = f"\N{PLUS-MINUS SIGN}{writer.full(PLACE[way]).split(' = ')[-1]}"
+    return (
+        f"Holes that set an angle or a place stand within {room} of their place, {MADE[way]} "
+        "(common practice, no source); what is drilled in one stack or with its mate agrees with it."
+    )
 
 
 def _cut(part: Part, contents: Contents, writer: Writer) -> str:
