@@ -65,14 +65,21 @@ def drawn_plan(job: Job) -> TrussPlan | None:
     return None if plan is None or isinstance(plan, GeometryFault) else plan
 
 
-def webs(plan: TrussPlan) -> tuple[float, float, str]:
-    """(least height of a side plate, station, name of the plate) [mm], openings left aside; drains counted."""
+def webs(plan: TrussPlan, section: tuple[float, float]) -> tuple[float, float, str]:
+    """(least height of a side plate, station, name of the plate) [mm], openings left aside; drains counted.
+
+    Args:
+        plan: The truss.
+        section: Sides of the centre section, right and left [mm].
+    """
     from fixturegen.studies.truss_records import SidePlate
 
     found = []
     for plate in plan.plates:
         bare = SidePlate(plate.name, plate.label, plate.way, plate.x, plate.lower, plate.upper, (), plate.lies)
-        low, high = plan.ends
+        # outboard of both, a plate tapers off to what the sheet wants at its end
+        low = max(plan.ends[0], min(plan.knees[0], section[0]))
+        high = min(plan.ends[1], max(plan.knees[1], section[1]))
         for k in range(1, 400):
             y = low + (high - low) * k / 400.0
             found.append((sum(b - a for a, b in bare.spans(y)), y, plate.name))
@@ -89,7 +96,7 @@ def check_drawn(claim: Claim, job: Job) -> list[Finding]:
         return []
     if isinstance(plan, GeometryFault):
         return [claim.finding(Level.FAIL, f"{plan.part}: {plan.words}", remedy=plan.remedy, assembly=ASSEMBLY)]
-    web, station, name = webs(plan)
+    web, station, name = webs(plan, job.axle.section)
     limit = MIN_WEB * plan.thickness
     good = web >= limit - HAIR
     words = f"{name} is {inches(web)} high where it is lowest, at station {inches(station)}"

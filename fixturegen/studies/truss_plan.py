@@ -377,8 +377,7 @@ def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: _Ends,
     why = "as given" if truss.height is not None else "as far behind the housing as truss.most says"
     low = radius + float(truss.end_height)
     run = (far - low) / math.tan(math.radians(float(truss.taper)))
-    # a brace rises from its ends to the middle and is level only over the back of the housing
-    knees = (min(ends.right + run, axle.section[0]), max(ends.left - run, axle.section[1]))
+    knees = (ends.right + run, ends.left - run)
     if not ends.right < knees[0] < knees[1] < ends.left:
         words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no room for it"
         raise GeometryFault("back brace", words, "let it end farther out, beyond the centre section")

@@ -1,6 +1,7 @@
 """Parts of the truss: they meet where they stand, folded or in runs; volumes by closed form."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -72,7 +73,7 @@ def test_runs_that_meet_in_a_hollow_touch_and_do_not_overlap(stepped):
     plan = truss_plan(stepped.sheet, stepped.axle)
     drawn = [solids.placed(cached_solid(stepped.parts[r.name]), p) for r in plan.runs
              for p in stepped.assemblies["truss"].placements if p.part == r.name]  # fmt: skip
-    for a, b in zip(drawn[:-1], drawn[1:], strict=True):
+    for a, b in pairwise(drawn):
         assert solids.volume(solids.common(a, b)) == pytest.approx(0.0, abs=0.5)
 
 

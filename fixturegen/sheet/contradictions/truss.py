@@ -76,6 +76,6 @@ def bracket_on_truss(sheet: Sheet) -> Iterator[Clash]:
         elif truss is not None and truss.form == "back-brace" and spec.surface is None:
             remedy = "a brace has no top: stand the bracket on the tube"
             yield Clash(("brackets", n, "on"), "truss, with truss.form = back-brace", "tube", remedy)
-        elif truss is not None and spec.surface is not None:
+        elif truss is not None and truss.form == "box" and spec.surface is not None:
             remedy = "leave surface, facing, wall and rail_width out: the bracket stands on the top of [truss]"
             yield Clash(path, f"{spec.surface.text}, with a [truss]", "nothing", remedy)
