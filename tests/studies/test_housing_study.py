@@ -131,6 +131,21 @@ def test_a_truss_that_is_not_welded_to_the_middle_lags_there_too_and_one_that_is
     assert housing_study(*housing(section=(-2.0, 2.0)), replace(held, welded=0.0)).beam.share == (0.0, 0.0)
 
 
+def test_a_pull_along_the_axle_line_bends_a_housing_whose_middle_lies_above_it():
+    # statics: N / A and N times the height of the middle; a pull under the middle stretches the bottom more
+    truss = PlainTruss(ends=(-22.0, 22.0), diameter=3.5, hold=True)
+    found = housing_study(*housing(pushed((0, 2000, 0), (0, -2000, 0)), section=(-2.0, 2.0)), truss)
+    (one,) = found.cases
+    k = int(np.argmin(np.abs(found.beam.stations - 6 * INCH)))
+    section, pull = found.beam.sections[k], 2000 * LBF
+    z, radius = section.middle[1], 1.75 * INCH
+    assert z > 0.5 * INCH
+    top = pull / section.area - pull * z * (radius - z) / section.upright
+    bottom = pull / section.area + pull * z * (radius + z) / section.upright
+    assert one.truss.fibres[:2, k] == pytest.approx((top, bottom), rel=1e-6)
+    assert one.bare.fibres[:, k] == pytest.approx(np.full(4, pull / found.beam.bare.area), rel=1e-6)
+
+
 def test_doubled_loads_double_everything_and_two_loads_add_up():
     # superposition, and Hooke's law
     cases = [pushed((100, 0, 900), (0, 50, 2000), "a"), pushed((-40, 30, 1500), (70, 0, 0), "b")]
