@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import Any
 
 LIBRARIES = (
-    *("cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "python-fcl", "reportlab", "scipy", "shapely"),
+    *("cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "pillow", "python-fcl", "reportlab", "scipy", "shapely"),
     *("trimesh", "vtk"),
 )
 MAGIC = b"fixturegen-kept-1\n"

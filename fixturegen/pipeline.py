@@ -203,13 +203,15 @@ def _ahead(job: Job, cache: Path, whole: Path | None, units: Units) -> Iterator[
     """
     from fixturegen import keeping, nest_flow, papers_flow, view_flow
     from fixturegen.papers.jig_pictures import jig_pictures
+    from fixturegen.papers.pixels import few_colours
     from fixturegen.write import sheet_files, staging
 
     with keeping.cache_in(cache):
         if whole:
             staging.assemblies_ahead(job)
         yield
-        jig_pictures(job)
+        for picture in jig_pictures(job):
+            few_colours(picture.data)
         yield
         if whole:
             sheets = nest_flow.cut_sheets(job.sheet, nest_flow.nests_of(whole, job.sheet, job.parts.values()))

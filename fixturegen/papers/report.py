@@ -6,6 +6,7 @@ import base64
 from dataclasses import dataclass
 from pathlib import Path
 
+from fixturegen.papers.pixels import few_colours
 from fixturegen.papers.words import INCH
 
 
@@ -147,6 +148,7 @@ def rendered(report: Report) -> str:
         lstrip_blocks=True,
         undefined=jinja2.StrictUndefined,
     )
+    environment.filters["light"] = few_colours
     return environment.get_template("report.html.j2").render(r=report)
 
 

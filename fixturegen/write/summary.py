@@ -139,6 +139,7 @@ LIBRARIES = (
     "jinja2",
     "matplotlib",
     "numpy",
+    "pillow",
     "pint",
     "pydantic",
     "python-fcl",
