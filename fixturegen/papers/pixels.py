@@ -1,4 +1,4 @@
-"""Pictures of ours as PNG: SVG for a telephone or a message, and shaded ones in few colours, so that pages are light."""
+"""Pictures of ours as PNG: SVG for a telephone or a message, and shaded ones in few colours: pages stay light."""
 
 from __future__ import annotations
 
