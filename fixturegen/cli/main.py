@@ -30,7 +30,6 @@ from fixturegen.errors import (
 from fixturegen.runtime import look_seldom, no_plugins
 
 look_seldom()
-no_plugins()
 
 _SUFFIX = "_command.py"
 _HERE = Path(__file__).parent
@@ -62,6 +61,7 @@ class LazyGroup(click.Group):
         """The command of that name, or None."""
         if cmd_name not in command_names():
             return None
+        no_plugins()  # before anything loads the validator
         module = import_module(f"fixturegen.cli.{cmd_name.replace('-', '_')}_command")
         found: click.Command = module.command
         return found
