@@ -71,12 +71,11 @@ def placing_wrap(facts: BracketFacts, placements: Iterable[Placement], axle: Axl
     figure.polyline(((x1, foot), (x1 + LAP, foot), (x1 + LAP, top), (x1, top)), False, FINE, "lap")
     figure.text(x1 + LAP / 2.0 + 1.2, (foot + top) / 2.0, "LAP: under the other end", 2.6, "middle", 90.0)
     _quarters(figure, base.radius, left, (x0, foot, x1, top))
-    for number, (_, line, side) in enumerate(beads, 1):
-        _bead(figure, number, line, side)
+    for part, line, side in beads:
+        _bead(figure, part.removeprefix(f"{mount.name}-"), line, side)
     surface = "left" if left else "right"
     told = f"THIS EDGE {tape(edge, units)} from the {surface} wheel mount surface"
     figure.fitted(x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
-    names = "; ".join(f"{n} {part}" for n, (part, _, _) in enumerate(beads, 1))
     return Template(
         name=f"place-{mount.name}"[:40].strip("-"),
         title=f"{mount.label}: where it stands on the {base.words}",
@@ -87,7 +86,6 @@ def placing_wrap(facts: BracketFacts, placements: Iterable[Placement], axle: Axl
             f"TOP on the tube's top line, pinion level. Tube {size(2 * base.radius, units)}; "
             "ends that do not meet: measure it again.",
             "Scribe the thick lines: the welded face of each plate; ticks on the side its steel stands.",
-            f"Lines: {names}.",
         ),
         outlines=(perimeter(strip),),
         start=(strip[0].x, strip[0].y),
@@ -136,10 +134,10 @@ def _quarters(figure: Figure, radius: float, left: bool, box: tuple[float, float
         if x0 <= x <= x1:
             figure.line(x, foot, x, top, CENTRE, "quarter")
             figure.text(x + 1.5, foot + 2.0, words, 3.0, bold=True)
-    figure.text((x0 + x1) / 2.0, foot + 7.0, "towards the middle of the axle", 2.4, "middle")
+    figure.text(x0 + 3.0, foot + 7.0, "towards the middle of the axle", 2.4)
 
 
-def _bead(figure: Figure, number: int, line: list[Point2], side: Point2 | None) -> None:
+def _bead(figure: Figure, name: str, line: list[Point2], side: Point2 | None) -> None:
     figure.polyline(line, False, LINE, "bead")
     length = sum(math.dist(a, b) for a, b in pairwise(line))
     if side is not None:
@@ -149,7 +147,7 @@ def _bead(figure: Figure, number: int, line: list[Point2], side: Point2 | None) 
     off = (-2.5, -2.5) if side is None else (-5.0 * side[0], -5.0 * side[1])
     for share in (0.2, 0.8):  # twice: a lap of the sheets may hide one
         x, y = _along(line, share * length)
-        figure.text(x + off[0], y + off[1] - 1.5, str(number), 3.0, "middle", bold=True)
+        figure.text(x + off[0], y + off[1] - 1.5, name, 2.4, "middle", bold=True)
 
 
 def _along(line: list[Point2], far: float) -> Point2:

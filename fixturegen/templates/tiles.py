@@ -273,6 +273,8 @@ def _table_pages(book: Book, template: Template, tiling: Tiling) -> list[Proof]:
         for line in lines:
             y = page.paragraph(x0, y, x1 - x0, line, 3.0) - 1.0
         lines = ()
+        if not rows:
+            break
         _, drawn = table(page, x0, y - 1.0, _columns(page), template.head, rows, TABLE_LETTERS, y0)
         if not drawn and y == page.inside[3]:
             break  # a row higher than a page is cut off by no page
