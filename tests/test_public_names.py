@@ -46,7 +46,7 @@ CLAIMS = {
     *("CUT-03", "CUT-04", "CUT-05", "CUT-06", "CUT-07", "CUT-08", "CUT-09"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),
     *("FIT-08", "FIT-09", "FIT-10", "FIT-11", "FIT-12", "FIT-13", "FIT-14"),
-    *("GAU-01", "GAU-02", "GAU-03"),
+    *("GAU-01", "GAU-02", "GAU-03", "GAU-04"),
     *("HOL-01", "HOL-02", "HOL-03", "HOL-04"),
     *("HSG-01", "HSG-02", "HSG-03", "HSG-04", "HSG-05"),
     *("JNT-01", "JNT-02", "JNT-03"),

@@ -11,11 +11,13 @@ from fixturegen.plate.outlines import filleted
 from fixturegen.studies.gauge_records import Gauge
 from fixturegen.studies.gauge_sine import YOKE_RODS
 
+TIP = 0.15 * INCH  # steel beyond a rod, towards the head
+TOWARD = 0.18 * INCH  # steel round a rod, towards the arm: a stub's washer stands there
 HORN = 0.62 * INCH  # half height of a horn, and of steel round its rod [mm]
 BODY = 1.75 * INCH  # width of the upright [mm]
 BEAM = (0.95 * INCH, 0.65 * INCH)  # half height of the beam at the upright and at its end [mm]
 END = 0.7 * INCH  # beam beyond the rear roller [mm]
-INNER, OUTER = 6.0, 8.0  # roundings of inside and outside corners [mm]
+INNER, OUTER, NOSE = 6.0, 8.0, 5.0  # roundings of inside and outside corners [mm]
 CORD = 0.25 * INCH  # hole for a cord that holds the gauge to the heads
 CORD_AT = 0.8 * INCH  # cord hole behind the rod [mm]
 PINION = "sine-pinion"  # the use on the pinion, by the name of its plan
@@ -37,27 +39,30 @@ def make_sine(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         return _of_pinion(context, gauge)
     s = gauge.sizes
     rod, half, length = s["rod"], s["spread"] / 2.0, s["length"]
-    thick = context.plan.clock_thickness
+    thick = context.plate(context.plan.stand_thickness)
     x0 = (s["head"] + rod) / 2.0
+    # the upper head stands inboard of the plate and the lower one outboard: little steel beyond the rods
+    tip = x0 - rod / 2.0 - TIP
+    low = rod / 2.0 + TOWARD
     body = s["boss"]
-    if half - HORN < BEAM[0] + 2.0 * INNER:
+    if half - low < BEAM[0] + 2.0 * INNER:
         raise GeometryFault(gauge.name, "the heads stand too near together for its horns", "use an angle finder here")
     front = body + BODY / 2.0
     rear = front + length
     outer = filleted(
         (
-            (x0 - HORN, -half - HORN, OUTER),
+            (tip, -half - HORN, NOSE),
             (body + BODY, -half - HORN, OUTER),
             (body + BODY, -BEAM[0], INNER),
             (rear + END, -BEAM[1], OUTER),
             (rear + END, BEAM[1], OUTER),
             (body + BODY, BEAM[0], INNER),
             (body + BODY, half + HORN, OUTER),
-            (x0 - HORN, half + HORN, OUTER),
-            (x0 - HORN, half - HORN, OUTER),
-            (body, half - HORN, INNER),
-            (body, -half + HORN, INNER),
-            (x0 - HORN, -half + HORN, OUTER),
+            (tip, half + HORN, NOSE),
+            (tip, half - low, NOSE),
+            (body, half - low, INNER),
+            (body, -half + low, INNER),
+            (tip, -half + low, NOSE),
         )
     )
     size = rod + ROD_FIT
@@ -80,7 +85,7 @@ def make_sine(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         context,
         gauge,
         "sine-gauge",
-        gauge.label,
+        "sine gauge for caster and pinion angle",
         thick,
         Profile(outer, (), tuple(holes)),
         "steering axis, half way between the heads; x rearward, y along the steering axis",
@@ -89,7 +94,7 @@ def make_sine(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         marks=(Mark(x0 + CORD_AT + 8.0, half - LETTER / 2.0, "TOP", LETTER),),
         notes=(
             f"all six holes in one setting; rollers {decimal(length, 4)} apart, square to the line of the rods: the "
-            "four places are the gauge, no edge of it measures",
+            "six places are the gauge, no edge of it measures",
             "rods and rollers in with retaining compound; rollers stand out 1 in on either face; marked face to the "
             "vehicle's left on both sides, so that the beam always points to the rear",
             "measure over the two rollers, take one diameter off, stamp what it is: the stack follows from that",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import math
 from collections.abc import Iterator
 
 from fixturegen.bodies.axle import bench_bodies, jig_solids, part_solid
@@ -13,7 +12,8 @@ from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault
 from fixturegen.gauges.clock import BODY as SEAT
 from fixturegen.gauges.clock import HEAD
-from fixturegen.gauges.sine import ROLLER, SIGHT
+from fixturegen.gauges.in_use import on_knuckle
+from fixturegen.gauges.sine import ROLLER
 from fixturegen.papers.report import Picture
 from fixturegen.plate import Placement
 from fixturegen.plate.part import Matrix
@@ -65,7 +65,7 @@ CAPTIONS = {
 
 
 def _items(job: Job, gauge: Gauge) -> Iterator[Item]:
-    if gauge.kind == "sine":
+    if gauge.name == "sine-gauge":
         yield from _sine(job, gauge)
     elif gauge.kind == "clock":
         yield from _clock(job, gauge)
@@ -73,28 +73,14 @@ def _items(job: Job, gauge: Gauge) -> Iterator[Item]:
         yield from _saddle(job, gauge)
 
 
-def _turned(caster: float) -> Matrix:
-    """A plate across the axle with its y along the steering axis as seen from the side [deg]."""
-    c, s = math.cos(math.radians(caster)), math.sin(math.radians(caster))
-    return ((-c, -s, 0.0), (0.0, 0.0, 1.0), (-s, c, 0.0))
-
-
 def _sine(job: Job, gauge: Gauge) -> Iterator[Item]:
-    clock = job.plan.clock
-    if clock is None:
+    part = job.parts[gauge.name]
+    stands = on_knuckle(part, job.plan, abs(job.axle.knuckles[0].axis_point[1])) if job.axle.knuckles else None
+    if stands is None:
         return
-    part = job.parts["sine-gauge"]
-    upper, lower = clock.fingers
-    turn = _turned(math.degrees(math.atan2(lower.middle[0] - upper.middle[0], upper.middle[1] - lower.middle[1])))
-    x, z = ((a + b) / 2.0 for a, b in zip(upper.middle, lower.middle, strict=True))
-    station = abs(job.axle.knuckles[0].axis_point[1])
-    origin = (x, station - part.thickness / 2.0, z + job.plan.height)
-    yield placed(part_solid(job, part.name), Placement(part.name, origin, turn)), BRACKET, 1.0
-    for h in part.profile.holes if part.profile else ():
-        long = SIGHT if h.label.endswith("rod") else part.thickness + ROLLER
-        if h.label != "cord":
-            at = [turn[i][0] * h.x + turn[i][1] * h.y + origin[i] for i in range(3)]
-            yield _rod(gauge.sizes["rod"], long, at[0], station - long / 2.0, at[2]), ROD, 1.0
+    place, rods = stands
+    yield placed(part_solid(job, part.name), place), BRACKET, 1.0
+    yield from ((cylinder(r.start, r.end, gauge.sizes["rod"]), ROD, 1.0) for r in rods)
     places = job.assemblies["jig"].placements
     yield from ((solid, TURNED, 1.0) for (i, _), solid in jig_solids(job).items() if places[i].group == "stubs-l")
     yield from ((shape, GHOST, 1.0) for name, shape in bench_bodies(job).items() if name == "knuckle-left")

@@ -126,8 +126,9 @@ def _asked(sheet: Sheet) -> Gauges:
 
 
 def _boss(spec: Knuckles) -> float:
-    """Radius the plate keeps off the steering axis [mm]: the larger boss, and air."""
-    return max(float(p.boss_diameter) for p in (spec.upper, spec.lower)) / 2.0 + INCH / 4.0
+    """Radius the plate keeps off the steering axis [mm]: the larger boss or the neck, and air."""
+    rounds = (spec.upper.boss_diameter, spec.lower.boss_diameter, spec.neck_diameter)
+    return max(float(d) for d in rounds) / 2.0 + 3.0 / 8.0 * INCH
 
 
 def _angled(what: str, angle: float, length: float, blocks: str, band: float) -> Setting:

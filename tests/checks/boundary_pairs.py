@@ -100,6 +100,7 @@ PAIRS = {
     ),
     "GAU-02": both(GAUGES, "test_gau_02_a_gauge_asked_for_by_name_that_cannot_be_made_is_told"),
     "GAU-03": both(GAUGES, "test_gau_03_a_hole_that_measures_is_a_mark_and_an_edge_has_steel_left"),
+    "GAU-04": both(GAUGES, "test_gau_04_a_gauge_that_runs_into_the_knuckle_is_held"),
     "HOL-01": both(CUTS, "test_hol_01_a_cut_hole_is_one_and_a_half_thicknesses_or_what_the_coupon_showed"),
     "HOL-02": both(CUTS, "test_hol_02_a_hole_smaller_than_its_mark_is_held_unless_marked_by_hand"),
     "HOL-03": both(CUTS, "test_hol_03_clearance_finer_than_the_class_is_drilled"),

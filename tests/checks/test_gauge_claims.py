@@ -4,10 +4,16 @@ import dataclasses
 
 import pytest
 
+from fixturegen.axle.model import axle_of, to_table
+from fixturegen.bodies.knuckle import knuckle_body
 from fixturegen.checks.registry import claims
 from fixturegen.findings import Level
 from fixturegen.gauges.registry import STORE
+from fixturegen.parts.registry import Context
+from fixturegen.parts.stub_pins import make_stub_pins
+from fixturegen.plate import Assembly
 from fixturegen.plate.profile import Operation
+from fixturegen.shapes.solids import transformed
 from tests.gauges.gauge_jobs import BALL, INCH, example, job_with, sheet_with
 
 
@@ -80,7 +86,39 @@ def test_gau_03_a_blank_without_steel_for_the_mill_is_seen():
     assert "left to be milled" in told.words
 
 
+def test_gau_04_a_gauge_that_runs_into_the_knuckle_is_held():
+    job = on_the_bench(BALL)
+    assert [f.level for f in findings("GAU-04", job)] == [Level.PASS]
+    # the same gauge at a knuckle whose lower boss turns out larger than the sheet had it
+    spec = job.sheet.knuckles
+    lower = spec.lower.model_copy(update={"boss_diameter": type(spec.lower.boss_diameter)(5.75 * INCH)})
+    sheet = job.sheet.model_copy(update={"knuckles": spec.model_copy(update={"lower": lower})})
+    store = {STORE: job.store[STORE], "bench_bodies": knuckle_of(sheet, job.plan)}
+    told = findings("GAU-04", dataclasses.replace(job, sheet=sheet, store=store))[0]
+    assert told.level is Level.FAIL
+    assert "deep in the knuckle" in told.words
+
+
+def knuckle_of(sheet, plan):
+    """The left knuckle alone, where it stands on the bench."""
+    axle = axle_of(sheet)
+    left = axle.knuckles[0]
+    turn, at = to_table(axle, plan.height)
+    body = knuckle_body(sheet.knuckles, left, axle.bench_caster)
+    return {"knuckle-left": transformed(body, tuple(map(tuple, turn.tolist())), tuple(at.tolist()))}
+
+
+def on_the_bench(name):
+    """A job with gauges, the stub pins of its jig and its left knuckle; nothing else drawn."""
+    job = job_with(sheet_with(name))
+    made = make_stub_pins(Context(job.sheet, job.axle, job.plan))
+    job.parts.update({p.name: p for p in made.parts})
+    job.assemblies["jig"] = Assembly("jig", "T", made.placements)
+    job.store["bench_bodies"] = knuckle_of(job.sheet, job.plan)
+    return job
+
+
 def test_a_sheet_without_gauges_hears_nothing_of_them():
     sheet = sheet_with(BALL).model_copy(update={"gauges": None})
     job = job_with(sheet, drawn=False)
-    assert [findings(code, job) for code in ("GAU-01", "GAU-02", "GAU-03")] == [[], [], []]
+    assert [findings(code, job) for code in ("GAU-01", "GAU-02", "GAU-03", "GAU-04")] == [[], [], [], []]
