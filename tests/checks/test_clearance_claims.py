@@ -201,6 +201,23 @@ def test_a_caliper_on_a_knuckle_swings_with_the_steering_and_one_on_the_axle_doe
             assert gap is None or gap.place.name == "ride"
 
 
+@pytest.mark.parametrize("seed", range(8))
+def test_the_gap_to_a_noisy_scan_stays_within_what_is_stated(seed):
+    # a ball of 80 mm radius, its middle 200 mm up; the cube's top comes to 50 mm: 70 mm apart (closed form). Points
+    # are out by up to 0.5 mm, and facets of 6 mm sag by 80 (1 - cos(3 / 80)) = 0.06 mm: 0.6 mm covers both
+    rng = np.random.default_rng(seed)
+    ball = trimesh.creation.icosphere(subdivisions=4, radius=80.0)
+    noise = np.clip(rng.normal(0.0, 0.2, len(ball.vertices)), -0.5, 0.5)
+    scan = Mesh(np.asarray(ball.vertices * (1.0 + noise / 80.0)[:, None]), np.asarray(ball.faces, np.int64), 0.6)
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    part = Component("pan", "pan", "oil-pan", "frame", FileShape(Path("p.stl"), "mm"), upright, (0.0, 0.0, 200.0), 0.6)
+    ((item,), _, _) = found_items([(part, scan)])
+    found = pair_gap(below(), item, tour(), WANTED)
+    assert found.place.name == "bump" and found.bound == pytest.approx(0.7)
+    assert abs(found.measured - 70.0) <= found.bound
+    assert found.gap <= 70.0 and found.gap >= 70.0 - 2.0 * found.bound
+
+
 def test_an_open_scan_is_told_for_what_lies_inside_it():
     mesh = mesh_of(solids.box(-10.0, -10.0, 0.0, 10.0, 10.0, 300.0))
     upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
