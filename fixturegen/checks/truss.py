@@ -233,11 +233,12 @@ def is_open(job: Job, plan: TrussPlan, cell: Cell) -> bool:
 
 
 def _breathers(claim: Claim, job: Job, plan: TrussPlan) -> list[Finding]:
+    from fixturegen.studies.truss_edges import fittings_of
     from fixturegen.studies.truss_plan import outer_faces
 
     rear, front = outer_faces(job.sheet)
     found = []
-    for one in job.sheet.truss.fittings if job.sheet.truss else ():
+    for one in fittings_of(job.sheet):
         x, y, z = (float(v) for v in one.at)
         inside = rear < x < front and plan.ends[0] < y < plan.ends[1] and 0.0 < z < plan.underside(y)
         if one.kind == "breather" and inside:

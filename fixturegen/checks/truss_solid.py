@@ -130,6 +130,7 @@ def kept_free(job: Job, plan: TrussPlan) -> Iterator[tuple[str, object, float, s
     from fixturegen.bodies.drawing import along, turned_about_y
     from fixturegen.shapes import solids
     from fixturegen.studies.centre_shape import taken_off
+    from fixturegen.studies.truss_edges import fittings_of
 
     truss = job.sheet.truss
     if truss is None:
@@ -146,7 +147,7 @@ def kept_free(job: Job, plan: TrussPlan) -> Iterator[tuple[str, object, float, s
         rod = solids.cylinder(along(one.sign, u0 + 0.5, one.y, one.z), along(one.sign, u1, one.y, one.z), 2.0 * radius)
         name = one.name if k == 0 else f"socket on stud {k}"
         yield f"{name}, pulled straight off", turned_about_y(rod, -job.axle.table_turn), beside, "truss.beside"
-    for fitting in truss.fittings:
+    for fitting in fittings_of(job.sheet):
         at, out = (np.array([float(v) for v in w]) for w in (fitting.at, fitting.out))
         far = at + out / np.linalg.norm(out) * float(fitting.pull)
         rod = solids.cylinder(_spot(at), _spot(far), float(fitting.across))

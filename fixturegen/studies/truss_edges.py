@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from fixturegen.axle.frames import Array
 from fixturegen.axle.model import AxleModel
 from fixturegen.errors import GeometryFault
 from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.specs.truss import Fitting
 from fixturegen.studies.arc_chains import arc_chain
 from fixturegen.studies.centre_shape import (
     FLOOR,
@@ -138,16 +139,22 @@ def _welded_on(sheet: Sheet, low: float, high: float) -> Iterable[Obstacle]:
         yield Obstacle(item.name, outline, float(sheet.truss.air) if sheet.truss else 0.0, False)
 
 
+def fittings_of(sheet: Sheet) -> tuple[Fitting, ...]:
+    """Plugs and breathers of the sheet, wherever it lists them."""
+    of_truss = () if sheet.truss is None else sheet.truss.fittings
+    return (*of_truss, *(() if sheet.access is None else sheet.access.fittings))
+
+
 def _fittings(sheet: Sheet, low: float, high: float) -> Iterable[Obstacle]:
     """Plugs and breather with what goes on them, as boxes round their cylinders."""
-    for one in () if sheet.truss is None else sheet.truss.fittings:
+    for one in fittings_of(sheet):
         x, y, z = fitting_box(one)
         if x[0] < high and low < x[1] and z[1] > 0.0:
             outline = [(y[0], FLOOR), (y[0], z[1]), (y[1], z[1]), (y[1], FLOOR)]
             yield Obstacle(one.name, outline, float(sheet.truss.beside) if sheet.truss else 0.0, False)
 
 
-def fitting_box(one: Any) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
+def fitting_box(one: Fitting) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
     """Box round a fitting and what goes on it: (x, y, z), each from and to [mm]."""
     at = np.array([float(v) for v in one.at])
     out = np.array([float(v) for v in one.out])

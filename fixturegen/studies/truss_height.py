@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from fixturegen.axle.model import AxleModel
 from fixturegen.sheet.specs import Sheet
+from fixturegen.sheet.specs.clearance import BoxInTheWay, RailInTheWay
 from fixturegen.studies.centre_shape import Neck, across_axle, centre_bodies
 
 Faces = tuple[tuple[float, float], ...]
@@ -91,8 +92,19 @@ class Above:
         return z if inside else math.inf
 
 
+def _sides(one: BoxInTheWay | RailInTheWay) -> tuple[tuple[float, float], tuple[float, float], float]:
+    """(from, to) forward and left, and the underside, of a box, or of a box round a rail [mm]."""
+    if isinstance(one, BoxInTheWay):
+        (x0, x1), (y0, y1) = (sorted(float(v) for v in axis) for axis in (one.x, one.y))
+        return (x0, x1), (y0, y1), min(float(v) for v in one.z)
+    ends = list(zip(*((float(v) for v in p) for p in (one.begin, one.end)), strict=True))
+    half = float(one.width) / 2.0
+    low = min(ends[2]) - float(one.height) / 2.0
+    return (min(ends[0]), max(ends[0])), (min(ends[1]) - half, max(ends[1]) + half), low
+
+
 def boxes_above(sheet: Sheet, axle: AxleModel) -> tuple[Above, ...]:
-    """Boxes of [clearance] on the frame that stand above the axle's tubes at ride.
+    """Boxes and rails of [clearance] on the frame that stand above the axle's tubes at ride.
 
     The axle is lifted straight up by [links] bump with the pinion angle it has at ride; `clear` asks again with
     the true pose. Wanted gap: `clearance.moving`, of a box that gives `clearance.flex`, or its own.
@@ -107,14 +119,14 @@ def boxes_above(sheet: Sheet, axle: AxleModel) -> tuple[Above, ...]:
     bump = 0.0 if sheet.links is None else float(sheet.links.bump)
     over = float(origin[2]) + sheet.tubes.outside_diameter / 2.0
     found = []
-    for one in given.boxes:
-        under = min(float(v) for v in one.z)
+    listed: list[BoxInTheWay | RailInTheWay] = [*given.boxes, *given.rails]
+    for one in listed:
+        (x0, x1), (y_low, y_high), under = _sides(one)
         if one.rides != "frame" or under < over:
             continue  # what stands beside the axle or below it is the matter of `clear`
         gap = float(one.gap) if one.gap is not None else float(given.flex if one.gives else given.moving)
-        x0, x1 = sorted(float(v) for v in one.x)
         for side in (1.0, -1.0) if one.both_sides else (1.0,):
-            y0, y1 = sorted(side * float(v) for v in one.y)
+            y0, y1 = sorted((side * y_low, side * y_high))
             found.append(
                 Above(
                     one.name,

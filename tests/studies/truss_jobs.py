@@ -14,7 +14,7 @@ KEYS = {"plate": "6 mm", "height": "200 mm", "left_end": "520 mm", "right_end": 
 def truss_sheet(name=REAR, truss=None, **changes):
     """The sheet with a truss; of the rear one a plain one unless told otherwise."""
     keys = {**KEYS, **(truss or {})} if name == REAR else truss
-    return sheet_of(name, truss=keys, brackets=[], clearance={}, **changes)
+    return sheet_of(name, truss=keys, brackets=[], clearance={}, access=None, **changes)
 
 
 def truss_of(name=REAR, truss=None, **changes):
