@@ -69,5 +69,8 @@ def summary_text(outcome: Outcome) -> str:
     if outcome.out is not None:
         lines.append(f"Folder: {outcome.out}")
         lines.append(f"Open:   {outcome.out / 'report.html'}")
+        if outcome.papers:
+            pages = sum(p.pages or 0 for p in outcome.papers)
+            lines.append(f"Print:  {pages} pages at 100 %, in {outcome.out / 'papers'}; measure a scale bar first")
     lines.append("Setting-out aid, not certified: measure before you weld; local rules come first.")
     return "\n".join(lines)

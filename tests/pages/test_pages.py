@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from fixturegen.errors import GeometryFault
+from fixturegen.errors import GeometryFault, MachineFault
 from fixturegen.pages import (
     A4,
     LETTER,
@@ -21,6 +21,7 @@ from fixturegen.pages import (
     TitleBlock,
     Words,
     drawable,
+    fonts,
     read_pdf,
     scale_bars,
     svg,
@@ -240,3 +241,18 @@ def test_a_figure_as_svg_has_its_true_size_and_escapes_what_people_write() -> No
     text = svg(figure, "plate", (-30.0, -30.0, 30.0, 30.0))
     assert 'width="60mm" height="60mm" viewBox="-30 -30 60 60"' in text
     assert "A25 25 0" in text and "&lt;script&gt;&amp;" in text and "<script>" not in text
+
+
+def test_a_font_that_is_gone_is_said_in_one_sentence(monkeypatch) -> None:
+    fonts.font_file.cache_clear()
+    monkeypatch.setattr(fonts.importlib.util, "find_spec", lambda _: None)
+    with pytest.raises(MachineFault, match=r"DejaVuSans.ttf.*install it again"):
+        fonts.font_file()
+    monkeypatch.undo()
+    fonts.font_file.cache_clear()
+    assert fonts.font_file().is_file()
+
+
+def test_a_book_without_a_page_is_refused() -> None:
+    with pytest.raises(ValueError, match="needs a page"):
+        _book().pdf()
