@@ -33,9 +33,11 @@ TUBE_OUT = 60.0  # tube shown beyond what sits on it [mm]
 
 
 def gauge_shots(job: Job) -> tuple[Picture, ...]:
-    """A picture of each gauge that is put together from several parts; none where it cannot be drawn."""
+    """A picture of the first of each kind that is put together from parts; none where it cannot be drawn."""
     found = []
-    for gauge in planned(job).gauges:
+    # one of each kind: the other templates differ in their hole alone
+    first = {g.kind: g for g in reversed(planned(job).gauges)}
+    for gauge in reversed(first.values()):
         try:
             items = list(_items(job, gauge))
         except GeometryFault:

@@ -36,14 +36,15 @@ def gauge_sections(job: Job) -> tuple[Section, ...]:
 def _without_program(plan: GaugePlan, units: str) -> Iterator[str]:
     """The dimension that proves the caster with nothing of this program at hand."""
     for gauge in plan.of_kind("sine"):
-        one, bar = gauge.settings[0], gauge.sizes["length"]
+        caster = gauge.name == "sine-gauge"
+        one, bar = gauge.settings[0 if caster else -1], gauge.sizes["length"]
+        what = "the caster" if caster else "the pinion angle"
         leaf = (one.high - one.low) / 2.0
         yield (
-            f"What proves the caster without this program: a stack of {length(one.value, units)} under a bar of "
-            f"{length(bar, units)}, that is {one.angle or 0.0:.2f} deg by any table of sines; from "
+            f"What proves {what} without this program ({one.what}): a stack of "
+            f"{length(one.value, units)} under a bar of {length(bar, units)}, that is {one.angle or 0.0:.2f} deg by any table of sines; from "
             f"{length(one.low, units)} to {length(one.high, units)} is within {gauge.tolerance:.2f} deg, so a leaf of "
-            f"{length(leaf, units)} either way is the whole of it. Stack, "
-            "rollers and level are read by hand."
+            f"{length(leaf, units)} either way is the whole of it. Stack, rollers and level are read by hand."
         )
 
 

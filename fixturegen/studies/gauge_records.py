@@ -6,8 +6,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+INCH = 25.4
 AIM = 4.0
 """Tolerance to prove over the gauge's own usual error [1]; common practice, no source."""
+
+
+def sized(value: float, units: str, places: int = 3) -> str:
+    """A size [mm] in the unit of the job, for names and words."""
+    return f"{value:.{places - 1}f} mm" if units == "mm" else f"{value / INCH:.{places}f} in"
 
 
 @dataclass(frozen=True)

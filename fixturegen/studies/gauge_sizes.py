@@ -10,9 +10,8 @@ from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import BracketPlan, JointSize
 from fixturegen.studies.budget_inputs import PRACTICE, THOU
 from fixturegen.studies.drilling import joint_limits
-from fixturegen.studies.gauge_records import Gauge, NotMade, Setting, Term, Ways
+from fixturegen.studies.gauge_records import Gauge, NotMade, Setting, Term, Ways, sized
 from fixturegen.studies.jig_records import INCH, JigPlan
-from fixturegen.units import as_inch
 
 TURNED = 0.3 * THOU  # diameter turned, polished and measured with a micrometer [mm] [cp]
 WIDTH = (10.0 * THOU, 30.0 * THOU)  # inside width of a bracket over its joint, least and most [mm] [cp]
@@ -31,7 +30,7 @@ LEAF = 20.0 * THOU  # left between block and arbor, for the feeler [mm]
 ARBOR = 1.0 * INCH  # thickest arbor [mm]
 
 
-def plugs(plan: BracketPlan) -> Iterator[Gauge]:
+def plugs(plan: BracketPlan, units: str) -> Iterator[Gauge]:
     """Go and no-go plugs of every joint bolt's hole."""
     shanks = sorted({round(m.joint.shank, 4) for m in plan.mounts if m.joint is not None})
     for n, shank in enumerate(shanks, 1):
@@ -40,8 +39,8 @@ def plugs(plan: BracketPlan) -> Iterator[Gauge]:
         yield Gauge(
             kind="plugs",
             name=f"plug-{n}",
-            label=f"go and no-go plug for holes of the {shank / INCH:.3f} in shank",
-            proves=f"joint holes finished {low / INCH:.4f} to {high / INCH:.4f} in",
+            label=f"go and no-go plug for holes of the {sized(shank, units)} shank",
+            proves=f"joint holes finished {sized(low, units, 4)} to {sized(high, units, 4)}",
             unit="mm",
             tolerance=half,
             limit_source=f"shank + 0.005 to 0.010 in, reamed, {PRACTICE}",
@@ -57,7 +56,7 @@ def plugs(plan: BracketPlan) -> Iterator[Gauge]:
         )
 
 
-def widths(plan: BracketPlan, ways: Ways) -> Iterator[Gauge]:
+def widths(plan: BracketPlan, ways: Ways, units: str) -> Iterator[Gauge]:
     """Go and no-go plates of the inside width of brackets."""
     joints: dict[float, JointSize] = {}
     for m in plan.mounts:
@@ -69,7 +68,7 @@ def widths(plan: BracketPlan, ways: Ways) -> Iterator[Gauge]:
             kind="widths",
             name=f"width-{n}",
             label=f"width gauge of the {joint.name}",
-            proves=f"between the ears {low / INCH:.3f} to {high / INCH:.3f} in",
+            proves=f"between the ears {sized(low, units)} to {sized(high, units)}",
             unit="mm",
             tolerance=(high - low) / 2.0,
             limit_source=f"joint's width + 0.010 to 0.030 in, {PRACTICE}",
@@ -111,7 +110,7 @@ def spread(sheet: Sheet, ways: Ways) -> Iterator[Gauge]:
     )
 
 
-def fillets(plan: BracketPlan) -> Gauge | NotMade:
+def fillets(plan: BracketPlan, units: str) -> Gauge | NotMade:
     """Leaves for the legs of fillets, for convex and for hollow beads."""
     legs = sorted({round(float(m.spec.leg), 3) for m in plan.mounts})[:MOST_LEAVES]
     if not legs:
@@ -120,7 +119,7 @@ def fillets(plan: BracketPlan) -> Gauge | NotMade:
         kind="fillets",
         name="fillet",
         label="fillet leaves",
-        proves="leg of a convex fillet, throat of a hollow one: " + ", ".join(as_inch(leg, 16) for leg in legs),
+        proves="leg of a convex fillet, throat of a hollow one: " + ", ".join(sized(leg, units) for leg in legs),
         unit="mm",
         tolerance=UNDER,
         limit_source="fillet under its leg by 1/16 in at most, AWS D1.1, from memory",
@@ -130,7 +129,7 @@ def fillets(plan: BracketPlan) -> Gauge | NotMade:
         ),
         sizes={f"leg {n}": leg for n, leg in enumerate(legs, 1)},
         settings=tuple(
-            Setting(f"throat of a hollow bead, leg {as_inch(leg, 16)}", t, t, leg) for leg, t in _throats(legs)
+            Setting(f"throat of a hollow bead, leg {sized(leg, units)}", t, t, leg) for leg, t in _throats(legs)
         ),
         use=(
             "convex: LEG corner along one plate, its nose must reach the bead's toe and not stand over it; hollow: the "
@@ -160,9 +159,9 @@ def pucks(sheet: Sheet, plan: JigPlan) -> Iterator[Gauge | NotMade]:
         if round(bore, 2) in done:
             continue
         done.add(round(bore, 2))
-        label = f"puck of the {bore / INCH:.4f} in bore"
+        label = f"puck of the {sized(bore, sheet.job.units, 4)} bore"
         if bore - PUCK_FIT - plan.bar < 2.0 * THIN_DISC:
-            why = f"the bar of {plan.bar / INCH:.3f} in leaves no wall in it"
+            why = f"the bar of {sized(plan.bar, sheet.job.units)} leaves no wall in it"
             yield NotMade("pucks", label, why, "use a thinner bar for this bore")
             continue
         yield Gauge(
@@ -193,11 +192,11 @@ def depth(sheet: Sheet) -> Gauge | NotMade:
     if gauges is None or gauges.pinion_head is None:
         why = "the distance from pinion head to axis is not on the sheet, and is never guessed"
         return NotMade("depth", what, why, "measure or work it out and give [gauges] pinion_head")
-    head = float(gauges.pinion_head)
+    head, units = float(gauges.pinion_head), sheet.job.units
     arbor = min(ARBOR, math.floor((bore - 4.0 * THIN_DISC) / (INCH / 4.0)) * INCH / 4.0)
     gap = head - arbor / 2.0
     if gap - LEAF < LEAST_BLOCK * 10.0:
-        why = f"the arbor of {arbor / INCH:.3f} in leaves {gap / INCH:.3f} in over the head"
+        why = f"the arbor of {sized(arbor, units)} leaves {sized(gap, units)} over the head"
         return NotMade("depth", what, why, "check [gauges] pinion_head")
     offset = abs(float(sheet.third_member.pinion_below))
     return Gauge(
