@@ -117,7 +117,7 @@ def _assembly(job: Job, name: str) -> Scene:
     frame_ends = job.assemblies[name].frame == "A" and any(
         f.mount.spec.end == "frame" for f in job.brackets.facts.values()
     )
-    notes = ("Brackets on the frame stand where they are at ride height.",) if frame_ends and name == "brackets" else ()
+    notes = ("Those on the frame: at ride height.",) if frame_ends and name == "brackets" else ()
     title = TITLES.get(name, name.replace("-", " ").capitalize())
     return Scene(name, title, assembly.frame, tuple(bodies), frames, notes=notes)
 

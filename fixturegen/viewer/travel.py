@@ -117,7 +117,9 @@ def _body(item: Item) -> Iterator[Body]:
     line = thing.rides not in (FRAME, AXLE, LEFT, RIGHT)
     colour = LINK if line else WHEEL if soft else GHOST if thing.own else OTHER
     group = RODS if line else "axle" if thing.own else "round about"
-    yield Body(item.solid, thing.name, thing.label, group, colour, part=False, ghost=soft, mover=thing.rides)
+    # rails, tank and fenders would hide what moves
+    ghost = soft or not (line or thing.own)
+    yield Body(item.solid, thing.name, thing.label, group, colour, part=False, ghost=ghost, mover=thing.rides)
 
 
 def _brackets(job: Job) -> Iterator[Body]:

@@ -235,7 +235,8 @@ export class Stage {
       // on the table the axle is seen through or solid as a whole; on its links the tyres alone are seen through
       const whole = this.now.record.frame === "T" ? body.ghost : true;
       const tyre = this.now.record.motions && body.ghost;
-      const through = !chosen && axle && ((this.axle === "through" && whole) || (this.axle === "solid" && tyre));
+      const through =
+        !chosen && (axle ? (this.axle === "through" && whole) || (this.axle === "solid" && tyre) : body.ghost);
       const look = chosen ? "chosen" : through ? "through" : this.chosen.size ? "faded" : "plain";
       const { solid, lines } = this.material(body.colour, look, one.lean);
       one.shape.material = solid;
