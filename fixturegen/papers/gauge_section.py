@@ -41,8 +41,8 @@ def _without_program(plan: GaugePlan, units: str) -> Iterator[str]:
         what = "the caster" if caster else "the pinion angle"
         leaf = (one.high - one.low) / 2.0
         yield (
-            f"What proves {what} without this program ({one.what}): a stack of "
-            f"{length(one.value, units)} under a bar of {length(bar, units)}, that is {one.angle or 0.0:.2f} deg by any table of sines; from "
+            f"What proves {what} without this program ({one.what}): a stack of {length(one.value, units)} under a bar "
+            f"of {length(bar, units)}, that is {one.angle or 0.0:.2f} deg by any table of sines; from "
             f"{length(one.low, units)} to {length(one.high, units)} is within {gauge.tolerance:.2f} deg, so a leaf of "
             f"{length(leaf, units)} either way is the whole of it. Stack, rollers and level are read by hand."
         )
