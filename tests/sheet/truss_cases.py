@@ -1,5 +1,7 @@
 """Boundary pairs about the truss, in the form of tests/sheet/test_contradictions.py."""
 
+import re
+
 from tests.sheet.altered import BALLJOINT, REAR
 
 PLAIN = """
@@ -7,8 +9,15 @@ PLAIN = """
 plate = "6 mm"
 height = "200 mm"
 """
-BARE = REAR[: REAR.index("[[brackets]]")]
-BARE = BARE[: BARE.index("# The truss:")] + BARE[BARE.index("# What must clear") :] if "# The truss:" in BARE else BARE
+
+
+def without(text, *names):
+    """A sheet without some of its sections."""
+    tables = re.split(r"(?m)^(?=\[)", text)
+    return "".join(t for t in tables if t.partition("]")[0].strip("[").partition(".")[0] not in names) + "\n"
+
+
+BARE = without(REAR, "truss", "brackets")
 UPPER = """
 [[brackets]]
 holds = "upper-left"
@@ -18,7 +27,7 @@ plate = "6 mm"
 leg = "8 mm"
 on = "truss"
 """
-COVER = BALLJOINT if "[truss]" not in BALLJOINT else BALLJOINT[: BALLJOINT.index("# The truss:")]
+COVER = without(BALLJOINT, "truss")
 KNEES = 'knees = [{ station = "-100 mm", height = "200 mm" }, { station = "100 mm", height = "200 mm" }]'
 
 TRUSS_PAIRS = {
