@@ -61,6 +61,7 @@ def make_hole_bar(context: GaugeContext, gauge: Gauge) -> MadeGauge:
     )
     notes = (
         "cross hole square to the bore and in the middle of the length within 0.005 in",
+        "the pin stands on the joint bolt",
         "not a part of the truck: a joint goes there afterwards",
     )
     turned = turned_part(gauge, f"{gauge.name}-spool", "spool between the ears", spool, notes, 2)

@@ -37,6 +37,7 @@ def make_toe_bars(context: GaugeContext, gauge: Gauge) -> MadeGauge:
     middle = (ABOVE - BELOW) / 2.0
     points = [set_hole(context, x, middle, POINT, label, thick) for x, label in ((-half, "point a"), (half, "point b"))]
     one = gauge.settings[0]
+    nose = 2.0 * max(0.0, s["below"] - ABOVE)
     part = plate_part(
         context,
         gauge,
@@ -47,8 +48,8 @@ def make_toe_bars(context: GaugeContext, gauge: Gauge) -> MadeGauge:
         "half way between the stud holes; the long edge level",
         words=(f"TOE {size_text(context, one.low)} TO {size_text(context, one.high)}", "REAR LESS FRONT"),
         notes=(
-            f"hangs under the hub: a hub or nose of more than {decimal(2.0 * (s['below'] - ABOVE), 2)} across meets "
-            "its upper edge; then turn the bar over, points up",
+            f"hangs under the hub: a hub or nose of more than {decimal(nose, 2)} across meets its "
+            "upper edge; then turn the bar over, points up",
             "file both faces round the stud holes flat over the flange's width; a bow of the strip is taken out by the "
             "second reading with the hubs turned half round",
         ),

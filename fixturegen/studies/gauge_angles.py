@@ -37,6 +37,7 @@ FLAT = 0.25  # a cut plate out of flat over a hand's width [mm] [cp]
 BORE_PLAY = 0.65 * THOU  # bore turned 0.0008 to 0.0013 in over the measured bar: half the most [mm] [cp]
 POINT_OUT = 0.5 * INCH  # end of the pointer's cone beyond the outer ear [mm]
 POINTER_PLAY = 0.1  # pointer turned 0.004 in under the reamed hole: half of that, and the fit [mm] [cp]
+WALL = 0.75  # depth a pin stands in a spool over its diameter, least [1] [cp]
 LEVEL_BOLT = 0.2  # a bolt whose direction rises by more does not take an upright pin [1]
 LINKS = ("lower", "upper")  # what is set hole to hole; struts are not
 SEAT_BODY = 1.25 * INCH  # diameter of a seat: its shank needs a web to the opening round the tube [mm]
@@ -135,6 +136,11 @@ def hole_bars(sheet: Sheet, axle: AxleModel, plan: BracketPlan, ways: Ways) -> I
         what = f"hole bar of {left.label}"
         if max(abs(left.bolt[2]), abs(right.bolt[2])) > LEVEL_BOLT:
             why = "its bolt is not level, so no upright pin stands square in it"
+            yield NotMade("hole-bar", what, why, "tape from hole to hole as in the table of brackets")
+            continue
+        wall = (left.joint.body - left.joint.shank) / 2.0
+        if sheet.gauges is not None and wall < WALL * float(sheet.gauges.rod):
+            why = f"its joint leaves a wall of {wall / INCH:.2f} in round the bolt, too little to hold a pin upright"
             yield NotMade("hole-bar", what, why, "tape from hole to hole as in the table of brackets")
             continue
         span = math.dist(left.point[:2], right.point[:2])

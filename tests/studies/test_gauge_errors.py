@@ -182,3 +182,16 @@ def test_numbers_of_gauges_carry_unit_source_and_trust():
     assert stack.value / INCH == pytest.approx(2.9237, abs=1e-4)
     assert all(n.unit in ("mm", "deg") and n.source and n.trust for n in numbers.values())
     assert numbers["gauges.plug_1.own_error"].value < numbers["gauges.plug_1.must_tell"].value
+
+
+def test_a_joint_too_slender_for_a_pin_has_no_hole_bar():
+    # a pin of half an inch wants three eighths of wall to stand in: 2 x 3/8 and a shank of 0.873 in is 1.623 in
+    def made(body):
+        sheet = sheet_with(gauges={"wanted": ["hole-bar"]})
+        joints = tuple(j.model_copy(update={"body": type(j.body)(body * INCH)}) for j in sheet.joints)
+        return job_with(sheet.model_copy(update={"joints": joints})).store["gauges"].plan
+
+    assert [g.kind for g in made(1.63).gauges] == ["hole-bar"]
+    thin = made(1.61)
+    assert thin.gauges == ()
+    assert "too little" in thin.not_made[0].why
