@@ -18,14 +18,15 @@ from fixturegen.errors import GeometryFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.pages import LETTER, PAPERS, Figure, Trace, Words
 from fixturegen.pages.documents import Contents, Document, maker_of, rooms
-from fixturegen.pages.proving import findings_of
+from fixturegen.pages.proving import NEAR, PLACES, PLACES_CLAIM, findings_of
 from fixturegen.plate import Part
 from fixturegen.plate.lettering import text_box
-from fixturegen.plate.profile import edges
+from fixturegen.plate.profile import edges, perimeter, signed_area
 from fixturegen.progress import Progress, silent
 from fixturegen.sheet import digest
 from fixturegen.stock import NotInTable
 from fixturegen.write import dxf, readback
+from fixturegen.write.content import contours, file_faults, read_dxf
 from fixturegen.write.drawing import CUT_OUT, MARK, Drawing
 from fixturegen.write.file_rules import file_rules
 from fixturegen.write.kerf import torch_part
@@ -101,8 +102,11 @@ def write_papers(
             findings += found
             if any(f.level is Level.FAIL for f in found):
                 continue
-            for one in (document, *_as_dxf(document, units)):
-                written.append(_write(stage, one))
+            written.append(_write(stage, document))
+            for drawn, read in _as_dxf(document, units):
+                findings.append(read)
+                if read.level is not Level.FAIL:
+                    written.append(_write(stage, drawn))
     return tuple(written), (*contents.told, *_summed(findings))
 
 
@@ -192,12 +196,39 @@ def _summed(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(failed, key=lambda f: f.code))
 
 
-def _as_dxf(document: Document, units: dxf.Units) -> tuple[Document, ...]:
-    """The drawing of a tube end as DXF too: the outline to cut, all else as marks."""
+def _as_dxf(document: Document, units: dxf.Units) -> tuple[tuple[Document, Finding], ...]:
+    """The drawing of a tube end as DXF too, outline to cut and all else as marks; and what reading it back found."""
     if document.figure is None:
         return ()
     path = str(Path(document.path).with_suffix("").as_posix()) + f"_{units}.dxf"
-    return (Document(path, f"{document.title}, as DXF", figure_dxf(document.figure, units), document.parts),)
+    drawn = Document(path, f"{document.title}, as DXF", figure_dxf(document.figure, units), document.parts)
+    faults = dxf_faults(drawn.content, document.figure, units)
+    level = Level.FAIL if faults else Level.PASS
+    words = f"{drawn.title}: {'; '.join(faults[:3]) or 'read back and measured'}"
+    remedy = "the file is not written. Use the PDF, and report it with the sheet" if faults else ""
+    read = Finding(PLACES, level, PLACES_CLAIM, words, remedy, drawn.parts, limit=NEAR, unit="mm", frame="P")
+    return ((drawn, replace(read, holds="nothing")),)
+
+
+def dxf_faults(data: bytes, figure: Figure, units: dxf.Units) -> list[str]:
+    """What is wrong with the DXF of a figure, in words: its unit and kinds, its outline's length and area.
+
+    Args:
+        data: The file.
+        figure: What was drawn [mm].
+        units: Unit it was written in.
+    """
+    content = read_dxf(data)
+    found, faults = contours(content.pieces.get(CUT_OUT, []))
+    wanted = [i.vertices for i in figure.items if isinstance(i, Trace) and i.role == OUTLINE]
+    faults = [*file_faults(content, units), *faults]
+    if len(found) != len(wanted):
+        return [*faults, f"{len(found)} outlines in the file, {len(wanted)} drawn"]
+    for loop, contour in zip(wanted, found, strict=True):
+        length = sum(e.length for e in contour.run)
+        if abs(length - perimeter(loop)) > NEAR or abs(contour.area - abs(signed_area(loop))) > NEAR * length:
+            faults.append(f"the outline measures {length:.3f} mm round, not {perimeter(loop):.3f}")
+    return faults
 
 
 def figure_dxf(figure: Figure, units: dxf.Units) -> bytes:

@@ -18,6 +18,7 @@ from fixturegen.pages import read_pdf
 from fixturegen.pages.documents import Proof
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.sheet import digest
+from fixturegen.templates.wraps import wraps_of
 from fixturegen.write.summary import schema
 from tests.few_brackets import few_brackets
 from tests.sheet.altered import KINGPIN
@@ -85,6 +86,15 @@ def test_the_dxf_of_a_tube_end_is_its_outline_at_true_size_for_another_reader(tm
     xs = [x for e in cut if e.dxftype() == "LINE" for x in (e.dxf.start.x, e.dxf.end.x)]
     assert max(xs) - min(xs) == pytest.approx(3.141592653589793 * 2.0, abs=0.002)  # pi D of a 2 in tube, in inches
     assert {e.dxf.layer for e in space} == {"CUT_OUT", "MARK", "NOTE"}
+
+
+def test_the_dxf_of_a_tube_end_is_measured_against_its_drawing():
+    (cope,) = [t.figure for t in wraps_of(tube_end(50.8, 88.9, 90.0), 1, "in") if not t.name.endswith("landing")]
+    (other,) = [t.figure for t in wraps_of(tube_end(50.9, 88.9, 90.0), 1, "in") if not t.name.endswith("landing")]
+    data = papers_flow.figure_dxf(cope, "in")
+    assert papers_flow.dxf_faults(data, cope, "in") == []
+    assert any("mm round, not" in words for words in papers_flow.dxf_faults(data, other, "in"))
+    assert papers_flow.dxf_faults(data, cope, "mm") != []
 
 
 def _sheet(tmp_path, text, monkeypatch, parts=(), findings=()):
