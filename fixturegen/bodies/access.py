@@ -17,6 +17,7 @@ from fixturegen.keeping import key_of
 from fixturegen.plate.part import Vector
 from fixturegen.shapes.meshes import Body, Clearance, Pose, State, clearance
 from fixturegen.shapes.sweeps import (
+    LEAST_STEP,
     above_plane,
     bar,
     boxes_gap,
@@ -33,6 +34,7 @@ from fixturegen.studies.access_struts import pose_index
 from fixturegen.studies.clearance_records import AXLE, Motion
 
 REACH = 60.0  # mm; what stays farther off is not told
+LONG_STEP = 2.0  # mm, of a motion while ways are compared
 TURN = 15.0  # deg, from one place a handle is tried at to the next
 UNBOLTS = ("wheel-", "brake-", "outer-", "cover", "nose", "pinion", "studs")
 """Names, or their first letters, of the axle's own bodies that unbolt; the others are one piece with it."""
@@ -228,7 +230,9 @@ def _best(removal: Removal, moving: tuple[Body, ...], near: tuple[Standing, ...]
     if best is None:
         raise ValueError(f"{removal.name} has no way out")
     told = _as_one(_all_met(replace(best[1].taken, swing=None), moving, near, REACH))
-    return replace(best[1], nearest=told[0] if told else None)
+    handle = tuple(m for m in best[1].met if m.handle)
+    met = (*(m for m in told if m.gap < removal.wanted or m.meets), *handle)
+    return replace(best[1], met=met, nearest=told[0] if told else None)
 
 
 def _as_one(found: list[Met]) -> list[Met]:
@@ -268,7 +272,7 @@ def _on_way(body: Body, other: Standing, one: Try, reach: float) -> Met | None:
         return _close(other, passed.gap, passed.point, passed.travel, reach)
     if boxes_gap(swept_box(body, one.steps), other.body.box) > reach:
         return None
-    way = least_on_way(body, other.body, one.steps, reach)
+    way = least_on_way(body, other.body, one.steps, reach, LONG_STEP if reach < REACH else LEAST_STEP)
     return None if way is None else _close(other, way.gap, way.point, way.travel, reach)
 
 

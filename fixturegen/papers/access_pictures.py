@@ -72,7 +72,9 @@ def _picture(result: Result, about: tuple[Standing, ...]) -> Picture:
     for other in about:
         thing = other.item.thing
         stops = thing.whole in names
-        hidden = other in own or other.item.plane is not None or thing.whole in removal.leave - SHOWN
+        # pieces of what telescopes hang on the whole travel: beside the matter they only make pictures change
+        piece = thing.whole != thing.name
+        hidden = piece or other in own or other.item.plane is not None or thing.whole in removal.leave - SHOWN
         shape = None if hidden and not stops else _within(other, low, high)
         if shape is not None and stops:
             items.append((shape, WELDED if thing.whole in result.fixed else STOPS, 1.0))

@@ -83,7 +83,9 @@ class _Leg:
         return _pose(own @ self.turn, own @ (self.at - self.through) + self.through)
 
 
-def least_on_way(moving: Body, fixed: Body, steps: Sequence[Step], reach: float) -> Passed | None:
+def least_on_way(
+    moving: Body, fixed: Body, steps: Sequence[Step], reach: float, least_step: float = LEAST_STEP
+) -> Passed | None:
     """The least gap on the way, to the bound of this module; None where it stays above `reach`.
 
     Args:
@@ -91,6 +93,7 @@ def least_on_way(moving: Body, fixed: Body, steps: Sequence[Step], reach: float)
         fixed: What stands still.
         steps: One after the other; none asks about where it stands.
         reach: What is shown to stay farther apart is not measured [mm].
+        least_step: Of the motion while they are near; the longer, the lower the gap that is safe to tell [mm].
     """
     found = clearance(moving, fixed)
     sag = moving.mesh.deflection + fixed.mesh.deflection
@@ -101,7 +104,7 @@ def least_on_way(moving: Body, fixed: Body, steps: Sequence[Step], reach: float)
     for leg in legs(moving, steps):
         travel = 0.0
         while travel < leg.length:
-            step = min(leg.length - travel, max(LEAST_STEP, SHARE * here, here - min(best, reach)))
+            step = min(leg.length - travel, max(least_step, SHARE * here, here - min(best, reach)))
             travel += step
             after, _, other = mesh_distance(moving.at(leg.pose(travel)), fixed)
             looked += 1
