@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line
+from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
 from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
 from fixturegen.drawings.numbering import corner_name, number
 from fixturegen.drawings.ordinates import BAND, Ordinate, Side, draw_ordinates
@@ -208,7 +208,10 @@ def _edge_view(board: Board, part: Part, view: View, layout: Layout, writer: Wri
     big, small = text.split(" ", 1)
     board.text(middle, above + 6.5, big, NORMAL, "middle")
     board.text(middle, above + 3.0, small, SMALL, "middle")
-    board.text(x0 - 2.5, (low + high) / 2.0, "marked face", SMALL, "middle", 90.0)
+    if high - low > words_width("marked face", SMALL):
+        board.text(x0 - 2.5, (low + high) / 2.0, "marked face", SMALL, "middle", 90.0)
+    else:
+        board.text(x0 - 1.0, low - 4.0, "marked face", SMALL, "end")
     return (Size("thickness", "thickness, measured", part.thickness, text),)
 
 
