@@ -133,6 +133,17 @@ def test_the_report_opens_without_a_network(run: tuple[Path, subprocess.Complete
     assert asked.view
 
 
+def test_the_report_says_what_clears_what(run: tuple[Path, subprocess.CompletedProcess[str]]) -> None:
+    out, _ = run
+    page = (out / "report.html").read_text("utf-8")
+    section = page.partition("<h2>What clears what</h2>")[2].partition("<h2>")[0]
+    for moment in ("ride height", "full bump", "full droop", "crossed up"):
+        assert section.count(f"Smallest gap {'' if moment == 'crossed up' else 'at '}{moment}:") == 1
+    assert "every one keeps the gap" in section and section.count('<td class="heat"') > 20
+    # the whole scene of the tightest pair, and the place of three
+    assert section.count("data:image/png;base64,") == 4
+
+
 def test_the_same_sheet_gives_the_same_bytes_in_another_process(tmp_path: Path) -> None:
     folders = []
     for seed in ("1", "2"):
