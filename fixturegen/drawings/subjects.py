@@ -13,6 +13,7 @@ from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.budget_inputs import PLACE
 from fixturegen.studies.cutting_rules import rules_for
 
+MASS_PLACES = 6  # decimals of a kg: a mass worked out another way keeps the same drawing
 PLACED = (Purpose.ANGLE, Purpose.BORE, Purpose.DOWEL)
 MADE = {"mill": "bored from coordinates on a mill", "marked": "drilled from a punched mark"}
 MEDIUM = ((6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5), (1000.0, 0.8), (2000.0, 1.2))
@@ -28,7 +29,7 @@ def subject_of(part: Part, contents: Contents) -> Subject:
     """
     units = contents.job.sheet.job.units
     paper: PaperName = "a4" if contents.paper.name == "a4" else "letter"
-    writer = Writer(units)
+    writer, mass = Writer(units), contents.masses.get(part.name)
     if part.profile is not None:
         zero = zero_of(part).words
     else:
@@ -42,7 +43,7 @@ def subject_of(part: Part, contents: Contents) -> Subject:
         paper=paper,
         material=_stock(part, writer),
         quantity=part.quantity,
-        mass=contents.masses.get(part.name),
+        mass=None if mass is None else round(mass, MASS_PLACES),
         hand=part.hand,
         tolerance=_tolerance(part, contents, writer),
         places=_places(part, contents, writer),
