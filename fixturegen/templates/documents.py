@@ -12,7 +12,7 @@ from fixturegen.pages import Book, svg
 from fixturegen.pages.documents import Contents, Document, Proof
 from fixturegen.plate import Part
 from fixturegen.templates.blanks import blank_of
-from fixturegen.templates.places import is_on_tube, placing_wrap
+from fixturegen.templates.places import bracket_standing, placing_wrap, truss_standings
 from fixturegen.templates.template import Template
 from fixturegen.templates.tiles import Tiling, book_of, tiling_of
 from fixturegen.templates.wraps import wraps_of
@@ -64,16 +64,24 @@ class _Making:
 
 
 def _placing(contents: Contents) -> list[_Making]:
-    """Wraps that show where brackets stand on the axle's tubes; none for one with a part that is held."""
-    job, found = contents.job, []
+    """Wraps that show where brackets and truss stand on the tubes; none for one with a part that is held."""
+    from fixturegen.checks.truss import plan_in
+    from fixturegen.studies.truss_records import TrussPlan
+
+    job = contents.job
     laid = [p for a in job.assemblies.values() if a.frame == "A" for p in a.placements]
-    for name, facts in job.brackets.facts.items():
-        if any(part in contents.held for part in facts.parts) or not is_on_tube(facts):
+    standings = [bracket_standing(facts) for facts in job.brackets.facts.values()]
+    plan = plan_in(job)
+    if isinstance(plan, TrussPlan):
+        standings += truss_standings(plan, float(job.sheet.tubes.outside_diameter) / 2.0)
+    found = []
+    for one in standings:
+        if one is None or any(part in contents.held for part in one.parts):
             continue
-        own = tuple(p for p in laid if p.part in facts.parts)
-        make = partial(placing_wrap, facts, own, job.axle, contents.units)
-        title = f"{facts.mount.label}: where it stands on the tube"
-        found.append(_Making(f"place-{name}"[:40].strip("-"), title, (facts, own, job.axle.half_width), make))
+        own = tuple(p for p in laid if p.part in one.parts)
+        make = partial(placing_wrap, one, own, job.axle.half_width, contents.units)
+        title = f"{one.label}: where it stands on the {one.on}"
+        found.append(_Making(f"place-{one.name}"[:40].strip("-"), title, (one, own, job.axle.half_width), make))
     return found
 
 

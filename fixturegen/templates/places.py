@@ -1,23 +1,25 @@
-"""Paper wrapped round an axle tube that shows where the plates of a bracket stand on it.
+"""Paper wrapped round an axle tube that shows where the plates of a bracket or a truss stand on it.
 
 As seen from outside: outboard is up, so forward is to the right on the left tube and to the left on the
-right one. The strip's seam lies opposite the bracket.
+right one. The strip's seam lies opposite.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from fixturegen.axle.model import AxleModel
+from fixturegen.axle.model import Point
 from fixturegen.pages import CENTRE, FINE, Figure, Pen
 from fixturegen.plate import Placement
 from fixturegen.plate.profile import perimeter, rectangle
 from fixturegen.studies.bracket_places import chains, clock_of
-from fixturegen.studies.bracket_records import BracketFacts, Seam, TubeBase
+from fixturegen.studies.bracket_records import BracketFacts, TubeBase
+from fixturegen.studies.truss_records import TrussPlan
 from fixturegen.templates.template import Template
 from fixturegen.templates.words import size, tape
 
@@ -25,6 +27,7 @@ LAP = 12.7  # [mm] of paper beyond the ends, to glue
 BESIDE = 19.0  # [mm] of paper beyond the lines, inboard and outboard
 EDGE_STEP = 25.4 / 4.0  # [mm] the outboard edge stands at a whole quarter of an inch, easy to tape
 SHORTEST = 1.5  # plate thicknesses: a bead that is shorter is turned round the end of a plate
+LEAST = 12.7  # [mm] a bead of a truss that is shorter is not one to scribe for
 TICK = 2.5  # [mm] length of a tick on the side the plate stands on
 TICKS_APART = 6.0  # [mm]
 LINE = Pen(0.5)
@@ -34,34 +37,84 @@ SIDES = ((0, "TOP"), (90, "FORWARD"), (180, "BOTTOM"), (-180, "BOTTOM"), (-90, "
 Point2 = tuple[float, float]
 
 
-def is_on_tube(facts: BracketFacts) -> bool:
-    """Whether a bracket stands on the axle's own tube and has lines there."""
-    base = facts.mount.base
-    own = isinstance(base, TubeBase) and abs(base.along[1]) == 1.0
-    return own and facts.mount.spec.end == "axle" and bool(_beads(facts))
+@dataclass(frozen=True)
+class Standing:
+    """What stands on one axle tube.
+
+    Attributes:
+        name: Slug.
+        label: In words.
+        on: What it stands on, in words.
+        radius: Outside of the tube [mm].
+        beads: (part, points along the root (n, 3), frame A [mm]) of each bead to scribe for.
+    """
+
+    name: str
+    label: str
+    on: str
+    radius: float
+    beads: tuple[tuple[str, tuple[Point, ...]], ...]
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """Names of the parts that stand there."""
+        return tuple(dict.fromkeys(part for part, _ in self.beads))
 
 
-def placing_wrap(facts: BracketFacts, placements: Iterable[Placement], axle: AxleModel, units: str) -> Template:
-    """The wrap that shows where the plates of a bracket stand on the axle's tube.
+def bracket_standing(facts: BracketFacts) -> Standing | None:
+    """A bracket as it stands on the axle's own tube; None where it stands on something else.
 
     Args:
-        facts: Of a bracket on the axle's own tube.
-        placements: Where its plates stand, frame A.
-        axle: The axle.
-        units: in or mm.
-
-    Raises:
-        ValueError: When it does not stand on the axle's own tube.
+        facts: Of the bracket.
     """
     mount, base = facts.mount, facts.mount.base
-    if not isinstance(base, TubeBase):
-        raise ValueError(f"{mount.name} does not stand on a tube")
-    left = sum(s.begin[1] + s.end[1] for s in facts.seams) >= 0.0
+    if not isinstance(base, TubeBase) or abs(base.along[1]) != 1.0 or mount.spec.end != "axle":
+        return None
+    # not beads that are turned round the end of a plate
+    least = SHORTEST * mount.thickness
+    beads = [(c[0].part, (c[0].begin, *(s.end for s in c))) for c in chains(facts.seams)]
+    kept = tuple((part, points) for part, points in beads if _length(points) > least)
+    return Standing(mount.name, mount.label, base.words, base.radius, kept) if kept else None
+
+
+def truss_standings(plan: TrussPlan, radius: float) -> tuple[Standing, ...]:
+    """A truss as it stands on the left and on the right tube.
+
+    Args:
+        plan: Of the truss.
+        radius: Outside of the tubes [mm].
+    """
+    found = []
+    for side in ("left", "right"):
+        beads = tuple((w.part, w.points) for w in plan.welds if w.onto == f"tube-{side}" and _length(w.points) > LEAST)
+        if beads:
+            found.append(Standing(f"truss-{side}", f"truss, {side}", f"{side} axle tube", radius, beads))
+    return tuple(found)
+
+
+def _length(points: Sequence[Point]) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(points))
+
+
+def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width: float, units: str) -> Template:
+    """The wrap that shows where plates stand on an axle tube.
+
+    Args:
+        standing: What stands there.
+        placements: Where the plates stand, frame A.
+        half_width: From the centreline to a wheel mount surface [mm].
+        units: in or mm.
+    """
+    radius = standing.radius
+    left = sum(y for _, points in standing.beads for _, y, _ in points) >= 0.0
     laid = {p.part: p for p in placements}
-    beads = [(bead[0].part, _unrolled(bead, base, axle, left), _side(bead, laid, left)) for bead in _beads(facts)]
+    beads = [
+        (part, _unrolled(points, radius, half_width, left), _side(part, points, laid, left))
+        for part, points in standing.beads
+    ]
     xs = [x for _, line, _ in beads for x, _ in line]
     ys = [y for _, line, _ in beads for _, y in line]
-    around, middle = 2.0 * math.pi * base.radius, (min(xs) + max(xs)) / 2.0
+    around, middle = 2.0 * math.pi * radius, (min(xs) + max(xs)) / 2.0
     # y is minus the distance from the wheel mount surface, so that outboard is up
     edge = math.floor((-max(ys) - BESIDE) / EDGE_STEP) * EDGE_STEP
     top, foot = -edge, min(ys) - BESIDE
@@ -70,53 +123,44 @@ def placing_wrap(facts: BracketFacts, placements: Iterable[Placement], axle: Axl
     figure.loop(strip, STRIP, "outline")
     figure.polyline(((x1, foot), (x1 + LAP, foot), (x1 + LAP, top), (x1, top)), False, FINE, "lap")
     figure.text(x1 + LAP / 2.0 + 1.2, (foot + top) / 2.0, "LAP: under the other end", 2.6, "middle", 90.0)
-    _quarters(figure, base.radius, left, (x0, foot, x1, top))
+    _quarters(figure, radius, left, (x0, foot, x1, top))
     for part, line, side in beads:
-        _bead(figure, part.removeprefix(f"{mount.name}-"), line, side)
+        _bead(figure, part.removeprefix(f"{standing.name}-").removeprefix("truss-"), line, side)
     surface = "left" if left else "right"
     told = f"THIS EDGE {tape(edge, units)} from the {surface} wheel mount surface"
     figure.fitted(x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
     return Template(
-        name=f"place-{mount.name}"[:40].strip("-"),
-        title=f"{mount.label}: where it stands on the {base.words}",
+        name=f"place-{standing.name}"[:40].strip("-"),
+        title=f"{standing.label}: where it stands on the {standing.on}",
         figure=figure,
         area=((x0, foot), (x1 + LAP, foot), (x1 + LAP, top), (x0, top)),
         lines=(
             f"Print outwards. Top edge {tape(edge, units)} from the {surface} wheel mount surface, square all round.",
-            f"TOP on the tube's top line, pinion level. Tube {size(2 * base.radius, units)}; "
+            f"TOP on the tube's top line, pinion level. Tube {size(2 * radius, units)}; "
             "ends that do not meet: measure it again.",
             "Scribe the thick lines: the welded face of each plate; ticks on the side its steel stands.",
         ),
         outlines=(perimeter(strip),),
         start=(strip[0].x, strip[0].y),
-        parts=facts.parts,
+        parts=standing.parts,
     )
 
 
-def _beads(facts: BracketFacts) -> list[tuple[Seam, ...]]:
-    """Beads to scribe for: not those that are turned round the end of a plate."""
-    least = SHORTEST * facts.mount.thickness
-    return [c for c in chains(facts.seams) if sum(math.dist(s.begin, s.end) for s in c) > least]
-
-
-def _unrolled(bead: tuple[Seam, ...], base: TubeBase, axle: AxleModel, left: bool) -> list[Point2]:
+def _unrolled(points: Sequence[Point], radius: float, half_width: float, left: bool) -> list[Point2]:
     """A bead on the paper: over the round, and minus the distance from its side's wheel mount surface (n, 2) [mm]."""
-    points = [bead[0].begin, *(s.end for s in bead)]
     turns = np.unwrap([math.radians(clock_of(x, z)) for x, _, z in points])
     hand = 1.0 if left else -1.0
-    return [
-        (hand * base.radius * float(t), hand * y - axle.half_width) for t, (_, y, _) in zip(turns, points, strict=True)
-    ]
+    return [(hand * radius * float(t), hand * y - half_width) for t, (_, y, _) in zip(turns, points, strict=True)]
 
 
-def _side(bead: tuple[Seam, ...], laid: dict[str, Placement], left: bool) -> Point2 | None:
+def _side(part: str, points: Sequence[Point], laid: dict[str, Placement], left: bool) -> Point2 | None:
     """Direction on the paper, at the bead's middle, towards the steel of its plate; None where it is not told."""
-    placement = laid.get(bead[0].part)
+    placement = laid.get(part)
     if placement is None:
         return None
     rotation, origin = np.array(placement.rotation), np.array(placement.origin)
-    seam = bead[len(bead) // 2]
-    spot = (np.array(seam.begin) + np.array(seam.end)) / 2.0
+    half = (len(points) - 1) // 2
+    spot = (np.array(points[half]) + np.array(points[half + 1])) / 2.0
     # the plate's steel lies from z = 0 up: a line at its foot has it on the side its normal points to
     depth = float((rotation.T @ (spot - origin))[2])
     normal = rotation[:, 2] * (1.0 if abs(depth) < 1.0 else -1.0)

@@ -28,7 +28,11 @@ INCH = 25.4
 def contents(count: int) -> Contents:
     """A job of brackets that each take one or two sheets of paper."""
     sheet = SimpleNamespace(
-        job=SimpleNamespace(name="toy", units="in"), revision=SimpleNamespace(id="A"), papers=None, tube_ends=()
+        job=SimpleNamespace(name="toy", units="in"),
+        revision=SimpleNamespace(id="A"),
+        papers=None,
+        tube_ends=(),
+        truss=None,
     )
     parts = {p.name: p for p in (bracket(n) for n in range(count))}
     brackets = SimpleNamespace(facts={})

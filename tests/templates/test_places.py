@@ -9,11 +9,10 @@ import pytest
 from fixturegen.pages import LETTER, TitleBlock, read_pdf
 from fixturegen.plate import Placement
 from fixturegen.studies.bracket_records import FlatBase, Seam, TubeBase
-from fixturegen.templates.places import is_on_tube, placing_wrap
+from fixturegen.templates.places import bracket_standing, placing_wrap, truss_standings
 from fixturegen.templates.tiles import book_of, tiling_of
 
 R, HALF = 44.45, 800.0  # [mm]
-AXLE = SimpleNamespace(half_width=HALF)
 
 
 def _round(y, start, end, steps=24):
@@ -35,7 +34,7 @@ def _read(seams, normal_up_the_axle=True):
         (1.0, 0.0, 0.0), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0)
     )  # fmt: skip
     placement = Placement("ear", (0.0, seams[0].begin[1], 0.0), rows)
-    template = placing_wrap(_facts(seams), [placement], AXLE, "in")
+    template = placing_wrap(bracket_standing(_facts(seams)), [placement], HALF, "in")
     items = {}
     for item in template.figure.items:
         items.setdefault(getattr(item, "role", ""), []).append(item)
@@ -91,11 +90,25 @@ def test_the_strip_is_once_round_and_its_lines_come_back_from_the_pdf():
 
 def test_brackets_on_plates_and_on_the_frame_have_no_wrap():
     seams = _round(400.0, 0.0, 90.0)
-    assert is_on_tube(_facts(seams))
+    assert bracket_standing(_facts(seams)) is not None
     flat = FlatBase((0.0, 0.0, 60.0), (0.0, 0.0, 1.0), "top of the truss")
-    assert not is_on_tube(_facts(seams, flat))
+    assert bracket_standing(_facts(seams, flat)) is None
     frame = _facts(seams)
     frame.mount.spec.end = "frame"
-    assert not is_on_tube(frame)
-    with pytest.raises(ValueError, match="does not stand on a tube"):
-        placing_wrap(_facts(seams, flat), [], AXLE, "in")
+    assert bracket_standing(frame) is None
+
+
+def test_a_truss_has_a_wrap_for_each_tube_it_is_welded_to():
+    along = tuple((0.6 * R, y, 0.8 * R) for y in (300.0, 400.0))
+    runs = (
+        SimpleNamespace(part="truss-front", onto="tube-left", points=along),
+        SimpleNamespace(part="truss-front", onto="housing", points=along),
+        SimpleNamespace(part="rib-1", onto="tube-left", points=((0.0, 300.0, R), (5.0, 300.0, R))),
+    )
+    (left,) = truss_standings(SimpleNamespace(welds=runs), R)
+    assert (left.name, left.parts) == ("truss-left", ("truss-front",))
+    template = placing_wrap(left, [], HALF, "in")
+    (line,) = [i.vertices for i in template.figure.items if getattr(i, "role", "") == "bead"]
+    # 3-4-5: the line stands at atan(0.6 / 0.8) forward of the top
+    assert line[0].x == line[1].x == pytest.approx(R * math.atan2(0.6, 0.8))
+    assert line[1].y - line[0].y == pytest.approx(100.0)

@@ -60,6 +60,7 @@ def contents(*parts, held=(), paper=LETTER, most=30, tube_ends=(), units="in"):
         revision=SimpleNamespace(id="B"),
         papers=SimpleNamespace(most_sheets=most),
         tube_ends=tube_ends,
+        truss=None,
     )
     job = SimpleNamespace(
         sheet=sheet, parts={p.name: p for p in parts}, assemblies={}, brackets=SimpleNamespace(facts={}), axle=None
