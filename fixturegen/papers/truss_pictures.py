@@ -20,6 +20,7 @@ VIEWS = (
     ((-0.6, 0.5, -0.8), "seen from the rear left and below"),
 )
 INSIDE = "ring-gear"
+KNUCKLE = "knuckle-"
 
 
 def truss_pictures(job: Job) -> tuple[Picture, ...]:
@@ -32,10 +33,12 @@ def truss_pictures(job: Job) -> tuple[Picture, ...]:
         places = job.assemblies["brackets"].placements
         own = jig_solids(job, "brackets").items()
         items += [(solid, BRACKET, 1.0) for (i, _), solid in own if places[i].group in on_axle]
+    # knuckles turn with the caster, which a truss does not hang on: without them its pictures stay as they are
     for name, solid in bodies_in(job, "A").items():
-        items.append((solid, TURNED if name == "cover" else GHOST, 1.0))
+        if not name.startswith(KNUCKLE):
+            items.append((solid, TURNED if name == "cover" else GHOST, 1.0))
     items += [(s, TURNED, 1.0) for n, s in third_member_bodies(job.sheet, job.axle).items() if n != INSIDE]
-    words = "The truss on the axle: dark blue; brackets amber, cover or third member light blue; pinion level"
+    words = "The truss on the axle: dark blue; brackets amber, cover or third member light blue; knuckles left out"
     return tuple(
         Picture(base64.b64encode(shot).decode("ascii"), f"{words}, {seen}.")
         for shot, (_, seen) in zip(pictures_bytes(items, [v for v, _ in VIEWS], SIZE), VIEWS, strict=True)
