@@ -64,6 +64,9 @@ def test_plugs_are_turned_to_the_limits_of_the_hole():
         steps = {s.note[:2]: s.diameter for s in job.parts[gauge.name].turned.steps}
         assert steps["GO"] - gauge.sizes["shank"] == pytest.approx(0.005 * INCH)
         assert steps["NO"] - gauge.sizes["shank"] == pytest.approx(0.010 * INCH)
+        # the no-go end has an edge broken by a hundredth of an inch at most and no lead to start in a good hole
+        last = job.parts[gauge.name].turned.steps[-1]
+        assert last.length <= 0.01 * INCH
 
 
 def test_the_pointers_cone_is_as_wide_as_its_hole_at_the_template():
