@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from fixturegen.axle.model import Point
-from fixturegen.pages import CENTRE, FINE, Figure, Pen
+from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
 from fixturegen.plate import Placement
 from fixturegen.plate.profile import perimeter, rectangle
 from fixturegen.studies.bracket_places import chains, clock_of
@@ -30,6 +30,7 @@ SHORTEST = 1.5  # plate thicknesses: a bead that is shorter is turned round the 
 LEAST = 12.7  # [mm] a bead of a truss that is shorter is not one to scribe for
 TICK = 2.5  # [mm] length of a tick on the side the plate stands on
 TICKS_APART = 6.0  # [mm]
+LETTERS = 2.4  # [mm] height of the names of plates
 LINE = Pen(0.5)
 STRIP = Pen(0.35)
 SIDES = ((0, "TOP"), (90, "FORWARD"), (180, "BOTTOM"), (-180, "BOTTOM"), (-90, "REAR"))
@@ -188,10 +189,12 @@ def _bead(figure: Figure, name: str, line: list[Point2], side: Point2 | None) ->
         for k in range(1, max(2, int(length / TICKS_APART))):
             x, y = _along(line, length * k / max(2, int(length / TICKS_APART)))
             figure.line(x, y, x + TICK * side[0], y + TICK * side[1], FINE, "side")
-    off = (-2.5, -2.5) if side is None else (-5.0 * side[0], -5.0 * side[1])
+    # on the side without steel, clear of the line
+    clear = 1.5 + abs((side or (1.0, 0.0))[0]) * text_width(name, LETTERS, True) / 2.0
+    off = (-clear, 0.0) if side is None else (-side[0] * clear, -side[1] * max(clear, LETTERS))
     for share in (0.2, 0.8):  # twice: a lap of the sheets may hide one
         x, y = _along(line, share * length)
-        figure.text(x + off[0], y + off[1] - 1.5, name, 2.4, "middle", bold=True)
+        figure.text(x + off[0], y + off[1] - LETTERS / 2.0, name, LETTERS, "middle", bold=True)
 
 
 def _along(line: list[Point2], far: float) -> Point2:
