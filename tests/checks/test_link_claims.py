@@ -91,7 +91,7 @@ def at(limit, value):
 
 
 def test_lnk_03_a_shock_that_closes_before_bump_fails_and_a_hair_of_stroke_warns():
-    (now,) = findings("LNK-03", job(), "shock, front (shock): 0.87 in from closed")
+    (now,) = findings("LNK-03", job(), "from closed at bump")
     assert now.level is Level.PASS
     length = now.value + 20.0 * 25.4  # closed length on the sheet and what was left
     assert levels("LNK-03", job(at("shortest", length - 12.71)), "from closed at bump") == {Level.PASS}
