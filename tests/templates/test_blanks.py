@@ -116,3 +116,10 @@ def test_the_svg_is_drawn_at_true_size():
     assert 'class="outline"' in picture and "A20 20 0" in picture
     wide = float(picture.split('width="')[1].split("mm")[0])
     assert 120.0 < wide < 150.0
+
+
+def test_a_job_in_millimetres_has_them_first_and_inches_in_brackets():
+    template = blank_of(plate(), "mm")
+    assert template.rows[1][2] == "12.70 mm (0.500 in)"
+    assert template.rows[1][4] == "20.0, 60.0 mm"
+    assert "120 mm (4.72 in) x 80 mm (3.15 in)" in " ".join(template.lines)
