@@ -19,7 +19,7 @@ HEAD = 3.2  # [mm]
 LEADING = 1.75  # [1] from base line to base line, in heights of capitals
 ARROW = 2.2  # [mm]
 
-Line = Literal["outline", "hidden", "centre", "thin", "mark", "bend", "pilot", "frame", "pale"]
+Line = Literal["outline", "hidden", "centre", "thin", "mark", "bend", "pilot", "frame", "pale", "thread"]
 
 PENS: dict[Line, Pen] = {
     "outline": Pen(0.50, "#000000"),
@@ -30,6 +30,7 @@ PENS: dict[Line, Pen] = {
     "bend": Pen(0.30, "#000000", (5.0, 1.0, 1.0, 1.0, 1.0, 1.0)),
     "pilot": Pen(0.35, "#b3261e"),
     "frame": Pen(0.35, "#000000"),
+    "thread": Pen(0.25, "#000000"),
     "pale": Pen(0.18, "#8a8a8a"),
 }
 """Wide and narrow two to one. Source: iso-128-2, line widths, from memory."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -10,6 +11,8 @@ from itertools import pairwise
 from fixturegen.drawings.boards import SMALL, Board
 from fixturegen.plate.part import Turned
 
+THREAD = re.compile(r"\b(UNC|UNF|UNEF|UNS|M\d+)\b")
+THREAD_FOOT = 0.85  # [1] of the diameter, where the foot of a thread is drawn; a sign, not a size
 OFF = 1e-6  # [mm] places along the axis nearer than this are one
 
 
@@ -152,10 +155,20 @@ def draw_section(board: Board, turned: Turned, axis: Axis, middle: float, scale:
         for x, z, r in ((u, a, d), (v, b, far)):
             low = 0.0 if OFF < z < length_of(turned) - OFF else scale * r / 2.0
             board.line((x, middle + low), (x, middle + scale * r / 2.0))
+    _threads(board, turned, axis, middle, scale)
     _cross_and_flats(board, turned, axis, middle, scale)
     for a, b in axis.broken:
         _break_sign(board, (axis.at(a) + axis.at(b)) / 2.0, middle, scale * _outer_at(turned, (a + b) / 2.0))
     board.line((axis.knots[0][1] - 4.0, middle), (end + 4.0, middle), "centre")
+
+
+def _threads(board: Board, turned: Turned, axis: Axis, middle: float, scale: float) -> None:
+    """A thin line for the foot of each outside thread, as threads are drawn (iso-6410-1, from memory)."""
+    for (a, b, d, e), step in zip(outside(turned), turned.steps, strict=True):
+        if THREAD.search(step.note) and abs(e - d) <= OFF:
+            for way in (1.0, -1.0):
+                y = middle + way * scale * THREAD_FOOT * d / 2.0
+                board.line((axis.at(a), y), (axis.at(b), y), "thread")
 
 
 def _cross_and_flats(board: Board, turned: Turned, axis: Axis, middle: float, scale: float) -> None:

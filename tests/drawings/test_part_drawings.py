@@ -294,3 +294,21 @@ def _solid():
     from fixturegen.shapes.cache import cached_solid
 
     return cached_solid(bent())
+
+
+def test_a_half_section_has_the_steps_of_the_part_and_the_sign_of_a_thread():
+    """Lines read back off the PDF: radii and lengths by hand, at 1:1."""
+    drawing = turned_drawing(pin(), subject(pin()))
+    view = drawing.pages[0].views[0]
+    assert view.scale == 1.0
+    level = [
+        (abs(line.points[0][1] - view.y), line.length)
+        for line in read_pdf(drawing_pdf(drawing, BLOCK, "letter")).pages[0].lines
+        if abs(line.points[0][1] - line.points[1][1]) < 1e-3
+    ]
+    # (radius, length) of each cylinder above and below the axis; the thread's foot stands inside its 5/8 in
+    for radius, length, many in ((10.0, 40.0, 2), (19.05, 10.0, 2), (7.9375, 25.4, 2), (4.0, 17.4, 1)):
+        found = [one for one in level if one == pytest.approx((radius, length), abs=0.01)]
+        assert len(found) == many, (radius, length)
+    assert [one for one in level if 6.0 < one[0] < 7.9 and one[1] == pytest.approx(25.4, abs=0.01)]
+    assert not [one for one in level if 16.0 < one[0] < 19.0 and one[1] == pytest.approx(10.0, abs=0.01)]
