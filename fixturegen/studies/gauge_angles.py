@@ -53,7 +53,11 @@ def clocks(sheet: Sheet, plan: BracketPlan, ways: Ways) -> Iterator[Gauge | NotM
     """Clock templates: two seats on the tube, two level pins, and the place of a bracket's hole on both sides."""
     done: set[tuple[int, int, str]] = set()
     for m in plan.mounts:
-        if m.spec.end != "axle" or m.joint is None or not isinstance(m.base, TubeBase):
+        if m.spec.end != "axle" or m.joint is None:
+            continue
+        if not isinstance(m.base, TubeBase):
+            why = "it stands on a flat, not on the tube"
+            yield NotMade("clock", f"clock template of {m.label}", why, "tape its hole as in the table of brackets")
             continue
         key = (round(m.point[0]), round(m.point[2]), m.joint.name)
         if key in done:
@@ -126,7 +130,7 @@ def _clock(sheet: Sheet, m: Mount, ways: Ways) -> Gauge:
     )
 
 
-def hole_bars(sheet: Sheet, axle: AxleModel, plan: BracketPlan, ways: Ways) -> Iterator[Gauge | NotMade]:
+def hole_bars(sheet: Sheet, plan: BracketPlan, ways: Ways) -> Iterator[Gauge | NotMade]:
     """Bars from hole to hole of the left and right bracket of a link, pins upright in spools between the ears."""
     lefts = [m for m in plan.mounts if m.side == "left" and m.spec.end == "axle" and m.joint is not None]
     for left in lefts:
@@ -144,16 +148,16 @@ def hole_bars(sheet: Sheet, axle: AxleModel, plan: BracketPlan, ways: Ways) -> I
             yield NotMade("hole-bar", what, why, "tape from hole to hole as in the table of brackets")
             continue
         span = math.dist(left.point[:2], right.point[:2])
-        yield _hole_bar(sheet, axle, left, span, ways)
+        yield _hole_bar(sheet, left, span, ways)
 
 
-def _hole_bar(sheet: Sheet, axle: AxleModel, m: Mount, span: float, ways: Ways) -> Gauge:
+def _hole_bar(sheet: Sheet, m: Mount, span: float, ways: Ways) -> Gauge:
     if m.joint is None or sheet.gauges is None:  # pragma: no cover - asked before
         raise ValueError(m.name)
     over = m.point[2] > 0.0
-    middle = axle.section[0] < abs(m.point[1]) and -axle.section[1] < abs(m.point[1])
+    # from left to right it always passes the centre section, over it or under it
     clear = float(sheet.housing.height) / 2.0 + INCH / 2.0
-    drop = max(m.joint.body / 2.0 + INCH, clear - abs(m.point[2]) if middle else 0.0)
+    drop = max(m.joint.body / 2.0 + INCH, clear - abs(m.point[2]))
     place, how = (ways.place, ways.hole_words) if span <= LONG_REACH else (MARKED, "laid out with a trammel")
     machine = "mill" if ways.place < MARKED else "press"
     terms = (

@@ -53,7 +53,7 @@ def gauge_plan(
     makers: dict[str, Callable[[], Iterator[Gauge | NotMade]]] = {
         "sine": lambda: gauge_sine.sine(sheet, axle, plan, way),
         "clock": lambda: gauge_angles.clocks(sheet, brackets, way),
-        "hole-bar": lambda: gauge_angles.hole_bars(sheet, axle, brackets, way),
+        "hole-bar": lambda: gauge_angles.hole_bars(sheet, brackets, way),
         "plugs": lambda: iter(gauge_sizes.plugs(brackets, sheet.job.units)),
         "widths": lambda: iter(gauge_sizes.widths(brackets, way, sheet.job.units)),
         "end-disc": lambda: iter((gauge_angles.end_disc(sheet, plan),)),
