@@ -136,7 +136,8 @@ export class Stage {
 
   clipMaterial({ solid, lines }) {
     solid.clippingPlanes = lines.clippingPlanes = this.cut ? [this.plane] : [];
-    solid.side = this.cut ? DoubleSide : FrontSide;
+    // through a body that is seen through one would see its inside hatched where nothing was cut
+    solid.side = this.cut && !solid.transparent ? DoubleSide : FrontSide;
     solid.needsUpdate = lines.needsUpdate = true;
   }
 
