@@ -10,6 +10,7 @@ from typing import Any
 
 from fixturegen import keeping
 from fixturegen.checks.registry import Job
+from fixturegen.errors import GeometryFault, InputFault
 from fixturegen.keeping import key_of
 from fixturegen.viewer.bundle import FOLDER, bundled
 from fixturegen.viewer.packing import LEVEL
@@ -22,8 +23,12 @@ def scenes_of(job: Job) -> tuple[dict[str, Any], ...]:
     """Every scene of a job as `payload.ready` gives it, in the order in which they are offered."""
 
     def travelled() -> dict[str, Any] | None:
-        scene = travel_scene(job)
-        return None if scene is None else ready(scene)
+        try:
+            scene = travel_scene(job)
+            return None if scene is None else ready(scene)
+        except (GeometryFault, InputFault):
+            # a body nobody checks cannot be drawn, or has no place: the page says that there is no travel to show
+            return None
 
     # links, brackets and axle all follow from the sheet; what the person brings as files is not in this scene
     travel = keeping.kept_json("travel", key_of(("travel", job.sheet)), travelled)

@@ -11,11 +11,14 @@ import pytest
 from fixturegen.axle.model import axle_of, to_table
 from fixturegen.bodies.drawing import rows
 from fixturegen.checks.registry import Job
+from fixturegen.errors import GeometryFault
+from fixturegen.keeping import cache_used
 from fixturegen.plate import Assembly, Part, Placement
 from fixturegen.shapes import solids
 from fixturegen.sheet import read
 from fixturegen.studies.jig_plan import plan_of
 from fixturegen.studies.link_inputs import linkage_on, links_on, stance_of
+from fixturegen.viewer import page
 from fixturegen.viewer.scenes import GAP, LOOSE, Scene, placed_line, standing_scenes
 from fixturegen.viewer.travel import STEERING, travel_scene
 
@@ -116,3 +119,12 @@ def test_no_links_no_travel() -> None:
     job = toy_job()
     bare = Job(job.sheet.model_copy(update={"links": None}), job.axle, job.plan)
     assert travel_scene(bare) is None
+
+
+def test_what_cannot_be_drawn_on_the_links_costs_the_travel_and_not_the_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(job: Job) -> Scene:
+        raise GeometryFault("rail", "it has no length", "give it one")
+
+    monkeypatch.setattr(page, "travel_scene", refuse)
+    with cache_used(False):
+        assert [s["record"]["name"] for s in page.scenes_of(toy_job())] == ["jig", LOOSE]
