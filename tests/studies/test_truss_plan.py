@@ -13,6 +13,7 @@ from fixturegen.studies.centre_shape import along_axle, tube_bodies
 from fixturegen.studies.edge_lines import chords, ring_round
 from fixturegen.studies.truss_edges import DEVIATION
 from fixturegen.studies.truss_height import boxes_above, space_above
+from fixturegen.studies.truss_plan import top_of
 from tests.studies.study_jobs import DROPOUT, INTEGRAL
 from tests.studies.truss_jobs import truss_of, truss_sheet
 
@@ -166,3 +167,29 @@ def test_few_arcs_keep_to_dense_points_and_corners_stay():
     assert (chain[0].x, chain[0].y) == points[0] and (chain[-1].x, chain[-1].y) == points[-1]
     ring = chords(ring_round(3.0, 4.0, 10.0), 0.001, closed=True)
     assert all(math.hypot(x - 3.0, y - 4.0) == pytest.approx(5.0) for x, y in ring)
+
+
+def test_height_by_strength_is_no_more_than_by_space_and_leaves_a_web():
+    keys = {"height": None, "most": "5 in"}
+    _, _, space = truss_of(truss=keys, loads__vertical_factor="4.2")
+    sheet, _, strong = truss_of(truss={**keys, "height_by": "strength"}, loads__vertical_factor="4.2")
+    drum = float(sheet.housing.height) / 2.0
+    assert space.height == pytest.approx(drum + 127.0, abs=1.0) and "truss.most" in space.why
+    assert drum + 3.0 * strong.thickness <= strong.height < space.height and "[loads]" in strong.why
+
+
+def test_knees_tell_the_height_and_what_stands_on_a_run_stands_on_its_top():
+    knees = [{"station": f"{y} mm", "height": f"{z} mm"} for y, z in ((-150, 210), (150, 210), (250, 150), (400, 150))]
+    sheet, axle, plan = truss_of(truss={"height": None, "knees": knees})
+    assert plan.height == 210.0 and [r.slope == 0.0 for r in plan.runs] == [False, True, False, True, False]
+    for station, height in ((0.0, 210.0), (300.0, 150.0), (200.0, 180.0)):
+        assert top_of(sheet, axle, station)[0] == pytest.approx(height)
+    assert plan.top(0.0) == pytest.approx(210.0)
+
+
+def test_a_back_brace_lies_level_behind_and_its_section_is_one_strip():
+    _, axle, plan = truss_of(truss={"form": "back-brace", "height": "190 mm", "plate": "10 mm"})
+    (plate,) = plan.plates
+    assert plate.lies == -axle.face_sign and plan.runs == () and all(w.sides == 2 for w in plan.welds)
+    (cut,) = plan.section_at(-14.0)
+    assert cut.high == plate.thickness and cut.z == pytest.approx(0.0) and cut.x * axle.face_sign < 0.0
