@@ -19,6 +19,7 @@ from fixturegen.plate import Assembly, Part, Placement, Turned, TurnedStep
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.write import dxf, staging
 from fixturegen.write.readback import contours, read_dxf
+from tests.few_brackets import few_brackets
 from tests.write.toys import plate_part
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "front-dropout-kingpin.toml"
@@ -36,7 +37,7 @@ def finding(level: Level = Level.FAIL, **more: Any) -> Finding:
 @pytest.fixture
 def sheet(tmp_path: Path) -> Path:
     path = tmp_path / "toy.toml"
-    path.write_bytes(EXAMPLE.read_bytes())
+    path.write_bytes(few_brackets(EXAMPLE.read_text("utf-8")).encode())
     return path
 
 
