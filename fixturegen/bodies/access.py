@@ -229,7 +229,7 @@ def _best(removal: Removal, moving: tuple[Body, ...], near: tuple[Standing, ...]
             break
     if best is None:
         raise ValueError(f"{removal.name} has no way out")
-    told = _as_one(_all_met(replace(best[1].taken, swing=None), moving, near, REACH))
+    told = _as_one(_told_exactly(best[1].taken, moving, near, removal.wanted))
     handle = tuple(m for m in best[1].met if m.handle)
     met = (*(m for m in told if m.gap < removal.wanted or m.meets), *handle)
     return replace(best[1], met=met, nearest=told[0] if told else None)
@@ -265,14 +265,29 @@ def _all_met(
     return found if one.swing is None else found + _stopping(one.swing, near)
 
 
-def _on_way(body: Body, other: Standing, one: Try, reach: float) -> Met | None:
+def _told_exactly(one: Try, moving: tuple[Body, ...], near: tuple[Standing, ...], wanted: float) -> list[Met]:
+    """What is nearer than wanted, and the nearest of all, with short steps; what is shown to be farther is left out."""
+    parts, room = movers(one, moving), rooms(one)
+    boxes = [swept_box(b, one.steps) for b in parts] + [b.box for b in room]
+    far = {id(s): 0.0 if s.item.plane is not None else min(boxes_gap(b, s.body.box) for b in boxes) for s in near}
+    found: list[Met] = []
+    reach = REACH
+    for other in sorted(near, key=lambda s: far[id(s)]):
+        hits = [_on_way(body, other, one, max(reach, wanted), LEAST_STEP) for body in parts]
+        hits += [_beside(body, other, max(reach, wanted)) for body in room]
+        found += [hit for hit in hits if hit is not None]
+        reach = min([reach, *(hit.gap for hit in found)])
+    return found
+
+
+def _on_way(body: Body, other: Standing, one: Try, reach: float, least_step: float = LONG_STEP) -> Met | None:
     if other.item.plane is not None:
         through, beyond = other.plane
         passed = above_plane(body, one.steps, through, beyond)
         return _close(other, passed.gap, passed.point, passed.travel, reach)
     if boxes_gap(swept_box(body, one.steps), other.body.box) > reach:
         return None
-    way = least_on_way(body, other.body, one.steps, reach, LONG_STEP if reach < REACH else LEAST_STEP)
+    way = least_on_way(body, other.body, one.steps, reach, least_step)
     return None if way is None else _close(other, way.gap, way.point, way.travel, reach)
 
 
