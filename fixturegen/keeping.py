@@ -22,8 +22,8 @@ from pathlib import Path
 from typing import Any
 
 LIBRARIES = (
-    *("cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "pillow", "python-fcl", "reportlab"),
-    *("scipy", "shapely", "trimesh", "vtk"),
+    *("cadquery", "cadquery-ocp", "ezdxf", "matplotlib", "numpy", "pillow", "pypdfium2", "python-fcl"),
+    *("reportlab", "scipy", "shapely", "trimesh", "vtk"),
 )
 MAGIC = b"fixturegen-kept-1\n"
 LARGEST = 512  # [MiB] of entries kept; the oldest go first

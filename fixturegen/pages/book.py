@@ -11,6 +11,7 @@ from fixturegen.pages.furniture import BAR_ROOM, BLOCK, TitleBlock, draw_block, 
 from fixturegen.pages.paper import LETTER, MARGIN, Paper
 
 GAP = 2.0  # [mm] between furniture and what is drawn
+VERSION = (1, 6)  # of PDF: the first that knows PrintScaling (ISO 32000-1, table 150)
 
 
 class Page(Figure):
@@ -80,7 +81,7 @@ class Book:
 
         rl_config.useA85 = 0  # text of seven bits is a quarter larger and slower, and no reader needs it
         out = io.BytesIO()
-        canvas = Canvas(out, pageCompression=1, invariant=1, initialFontName=registered())
+        canvas = Canvas(out, pageCompression=1, invariant=1, initialFontName=registered(), pdfVersion=VERSION)
         canvas.setTitle(drawable(self.title))
         canvas.setAuthor("fixturegen")
         canvas.setCreator("fixturegen")

@@ -84,7 +84,9 @@ def test_a_page_that_was_fitted_to_the_paper_is_found_out() -> None:
 def test_the_print_window_is_asked_not_to_scale() -> None:
     book = _book()
     book.page("One")
-    assert read_pdf(book.pdf()).unscaled
+    content = book.pdf()
+    assert content.startswith(b"%PDF-1.6")  # the first version that knows the setting: ISO 32000-1, table 150
+    assert read_pdf(content).unscaled
     plain = io.BytesIO()
     canvas = Canvas(plain, invariant=1)
     canvas.showPage()
