@@ -11,12 +11,10 @@ from fixturegen.shapes import solids
 from fixturegen.shapes.cache import cached_shape
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.threads import thread_diameter
+from fixturegen.studies.centre_shape import CAST_SOCKET, RIB, bowl_depth
 
 CAP_WALL = 16.0  # steel of a bearing cap round its bore [mm]
-CAST_SOCKET = 12.0  # steel of a cast tube socket round the tube [mm]
-GEAR_ROOM = 10.0  # between ring gear and casting [mm]
 SHAFT_ROOM = 6.0  # passage for bar or shaft behind a flange that is near the axle line [mm]
-RIB = 7.0  # what the ribs of a casting stand proud [mm]
 MORE = 400.0  # longer than any centre section is wide [mm]
 
 
@@ -126,15 +124,10 @@ def _dropout(sheet: Sheet, frame: _Frame) -> solids.Solid:
     return solids.checked(shell, "housing")
 
 
-def _bowl_depth(sheet: Sheet) -> float:
-    """U of the casting's pinion side, below the bore axis line [mm]."""
-    return -(sheet.third_member.ring_gear_diameter / 2.0 + GEAR_ROOM)
-
-
 def _casting(sheet: Sheet, axle: AxleModel, frame: _Frame) -> solids.Solid:
     """A casting: bowl round the ring gear, snout, cast sockets, flange with bosses, bearing webs."""
     y, z = frame.middle
-    skin, bottom = frame.skin, _bowl_depth(sheet)
+    skin, bottom = frame.skin, bowl_depth(sheet)
     front = frame.face - frame.flange
     knee = min(front - 5.0, 0.15 * bottom)
     body = revolved_about_x(bowl(frame.radius - RIB, front, knee, bottom), frame.sign, y, z)
@@ -176,7 +169,7 @@ def _snout(sheet: Sheet, axle: AxleModel, frame: _Frame) -> tuple[solids.Solid, 
     z, sign = -float(third.pinion_below), axle.pinion_sign
     station = axle.face_middle[0]
     reach = third.pinion_length - 30.0
-    root = 0.62 * abs(_bowl_depth(sheet))
+    root = 0.62 * abs(bowl_depth(sheet))
     start = along(sign, root, station, z)
     waist = along(sign, reach - 0.35 * (reach - root), station, z)
     tip = along(sign, reach, station, z)
@@ -234,7 +227,7 @@ def _webs(sheet: Sheet, frame: _Frame, hollow: solids.Solid) -> list[solids.Soli
 
 def _grown(sheet: Sheet, frame: _Frame) -> solids.Solid:
     y, z = frame.middle
-    bottom = _bowl_depth(sheet)
+    bottom = bowl_depth(sheet)
     front = frame.face - frame.flange
     knee = min(front - 5.0, 0.15 * bottom)
     inner = min(frame.radius - RIB - frame.skin, frame.opening + frame.skin) + 0.4 * frame.skin

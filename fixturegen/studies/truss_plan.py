@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
 from fixturegen.axle.model import AxleModel, Point
 from fixturegen.errors import Fault, GeometryFault, InputFault
 from fixturegen.sheet.specs import Sheet, Truss
-from fixturegen.studies.bracket_records import FlatBase, Mount, TubeBase
+from fixturegen.studies.bracket_records import FlatBase, Mount
 from fixturegen.studies.centre_shape import FLOOR, centre_shape
 from fixturegen.studies.edge_lines import Ring
 from fixturegen.studies.jack_pads import jack_pads
@@ -29,29 +29,15 @@ from fixturegen.studies.truss_edges import (
     thinned,
     welded_runs,
 )
+from fixturegen.studies.truss_ends import LEAN, Ends, ends_of
 from fixturegen.studies.truss_height import height_of
 from fixturegen.studies.truss_records import Onto, SidePlate, TopRun, TrussPlan, WeldRun
 from fixturegen.studies.truss_ribs import with_ribs
 
 SAME_PLATE = 0.1  # mm; nominal thicknesses that are the same
-LEAN = 45.0
-"""Of the tube's skin under the outer face of a side plate [deg]: the angle between both is then 135 deg, the
-largest at which a skewed T-joint is a common fillet (AWS D1.1, from memory)."""
 STEEPEST = 45.0
 """A truss that tapers off more steeply ends at once, and the tube cracks there [deg] (common practice, no source)."""
-BESIDE_WELDED = 12.7  # from what is on the tube already to the end of a truss [mm] (common practice, no source)
-UPRIGHT = 75.0  # what stands nearer to the top of the tube than this is in the truss's way [deg]
-PAD = 60.0  # of a bracket along the tube where its sheet does not say [mm]
 LIP = 4.0  # of the top beyond leg and side plate, for the bead under it [mm]
-
-
-@dataclass(frozen=True)
-class _Ends:
-    """Right and left end and why they stand there."""
-
-    right: float
-    left: float
-    notes: tuple[str, ...]
 
 
 def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> TrussPlan | None:
@@ -74,7 +60,7 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
     top, top_material = _top_plate(sheet, truss, (thick, material))
     bridged = is_bridged(sheet)
     faces = plate_faces(sheet, thick)
-    ends = _ends(sheet, axle, mounts)
+    ends = ends_of(sheet, axle, mounts)
     if truss.form == "back-brace":
         return _brace(sheet, axle, (thick, material), ends, bridged=bridged)
     height, why = _height(sheet, axle, faces, top)
@@ -117,7 +103,7 @@ def _height(
     sheet: Sheet, axle: AxleModel, faces: tuple[tuple[float, float], tuple[float, float]], top: float
 ) -> tuple[float, str]:
     """Height of the top and why; of a truss as long as the axle, so that what stands on it can be placed first."""
-    whole = _ends(sheet, axle, ())
+    whole = ends_of(sheet, axle, ())
     return height_of(sheet, axle, (whole.right, whole.left), faces, top)
 
 
@@ -183,57 +169,8 @@ def plate_faces(sheet: Sheet, thick: float) -> tuple[tuple[float, float], tuple[
     return (rear, rear + thick), (front - thick, front)
 
 
-def _ends(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> _Ends:
-    """Where the truss ends: as given, else short of the knuckle's weld or end flange, or of what is on the tube."""
-    truss = sheet.truss
-    if truss is None:
-        raise ValueError("no truss on the sheet")
-    found, notes = [], []
-    for side, given, tube in ((-1, truss.right_end, axle.tube_ends[0]), (1, truss.left_end, axle.tube_ends[1])):
-        if given is not None:
-            found.append(float(given))
-            continue
-        weld = next((k.weld_station for k in axle.knuckles if k.weld_station * side > 0.0), tube)
-        at, cause = weld - side * float(truss.short), ""
-        for low, high, name in _on_top(sheet, axle, mounts):
-            inner = low if side > 0 else -high
-            if inner > side * axle.section[1 if side > 0 else 0] and inner - BESIDE_WELDED < side * at:
-                at, cause = side * (inner - BESIDE_WELDED), name
-        if cause:
-            notes.append(f"its {'left' if side > 0 else 'right'} end stops short of the {cause}")
-        found.append(at)
-    return _Ends(found[0], found[1], tuple(notes))
-
-
-def _aside(clock: float, looks: float) -> float:
-    """Angle about the tube between two clock angles [deg]."""
-    return abs((clock - looks + 180.0) % 360.0 - 180.0)
-
-
-def _on_top(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> list[tuple[float, float, str]]:
-    """Stretches of the tubes where something stands already on the side of the truss: (from, to, name) [mm]."""
-    brace = sheet.truss is not None and sheet.truss.form == "back-brace"
-    looks = -90.0 * axle.face_sign if brace else 0.0
-    found = []
-    for item in sheet.welded:
-        if _aside(float(item.clock), looks) < UPRIGHT:
-            low, high = sorted((float(item.station_from), float(item.station_to)))
-            found.append((low, high, item.name))
-    for mount in mounts:
-        x, y, z = mount.point
-        reach = LEAN + float(mount.spec.wrap) / 2.0
-        if not isinstance(mount.base, TubeBase) or _aside(math.degrees(math.atan2(x, z)), looks) > reach:
-            continue
-        half = max(
-            mount.inside / 2.0 + mount.thickness if mount.joint else 0.0,
-            *(PAD / 2.0 if v is None else float(v) / 2.0 for v in (mount.spec.length, mount.spec.width)),
-        )
-        found.append((y - half, y + half, f"{mount.label} bracket"))
-    return found
-
-
 def _upper(
-    sheet: Sheet, axle: AxleModel, ends: _Ends, under: float, top: float
+    sheet: Sheet, axle: AxleModel, ends: Ends, under: float, top: float
 ) -> tuple[tuple[tuple[float, float], ...], tuple[float, float], tuple[str, ...]]:
     """Upper edge of the side plates right to left, slopes of its ends, and what had to be steeper."""
     truss, low = sheet.truss, end_top(sheet)
@@ -253,7 +190,7 @@ def _upper(
 
 
 def _tapered(
-    sheet: Sheet, axle: AxleModel, ends: _Ends, drop: float, asked: float
+    sheet: Sheet, axle: AxleModel, ends: Ends, drop: float, asked: float
 ) -> tuple[tuple[float, float], tuple[float, float], tuple[str, ...]]:
     """Where the level top ends, the slopes there, and what had to be steeper."""
     knees, tapers, notes = [], [], []
@@ -287,7 +224,7 @@ def _edge(plate: SidePlate, obstacles: tuple[Obstacle, ...], thick: float) -> Ri
     return lower_edge(whole.difference(grown(obstacles)), plate.label, thick)
 
 
-def _beads(plate: SidePlate, obstacles: tuple[Obstacle, ...], ends: _Ends, truss: Truss) -> list[WeldRun]:
+def _beads(plate: SidePlate, obstacles: tuple[Obstacle, ...], ends: Ends, truss: Truss) -> list[WeldRun]:
     """Beads of a plate onto tubes and housing, from outside."""
     free = float(truss.unwelded)
     outer = plate.x[1] if plate.way > 0 else plate.x[0]
@@ -365,7 +302,7 @@ def _on_truss(mount: Mount) -> bool:
     return isinstance(mount.base, FlatBase) and mount.spec.on == "truss"
 
 
-def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: _Ends, *, bridged: bool) -> TrussPlan:
+def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: Ends, *, bridged: bool) -> TrussPlan:
     """One level plate behind a closed housing, in the plane of the axle line."""
     truss = sheet.truss
     if truss is None:

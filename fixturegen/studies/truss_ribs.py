@@ -226,7 +226,7 @@ def _opened(plate: SidePlate, drains: list[float], holes: tuple[tuple[float, flo
 
 
 def _lower(outline: object, plate: SidePlate) -> Ring:
-    return lower_edge(outline, plate.label, plate.thickness)  # type: ignore[arg-type]  # a polygon of shapely
+    return lower_edge(outline, plate.label, plate.thickness)
 
 
 __all__ = ["DRAIN", "LIFT", "VENT", "Obstacle", "with_ribs"]
