@@ -22,6 +22,7 @@ from fixturegen.shapes.sweeps import (
     bar,
     boxes_gap,
     least_on_way,
+    meeting_point,
     sector,
     swept_box,
     swept_into,
@@ -299,7 +300,9 @@ def _beside(body: Body, other: Standing, reach: float = REACH) -> Met | None:
     if boxes_gap(body.box, other.body.box) > reach:
         return None
     found = clearance(body, other.body)
-    return _close(other, _gap(found), found.other, 0.0, reach)
+    gap = _gap(found)
+    point = found.other if found.state is State.APART else meeting_point(body, other.body)
+    return _close(other, gap, point, 0.0, reach)
 
 
 def _gap(found: Clearance) -> float:

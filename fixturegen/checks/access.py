@@ -198,7 +198,17 @@ def said(result: Result) -> str:
             words += f": comes off only with {names_of(hits)} off"
         elif result.first_off:
             words += f"; {names_of(result.first_off)} would have to come off as well"
+    if result.met and not result.met[0].handle:
+        words += f"; {place_of(result.met[0])}"
     return f"{words} ({removal.notes})" if removal.notes else words
+
+
+def place_of(met: Met) -> str:
+    """Where it is met, from the middle of the axle line, pinion level, in words."""
+    x, y, z = met.point
+    ways = (("ahead", "behind", x), ("left", "right", y), ("above", "below", z))
+    told = ", ".join(f"{abs(v) / 25.4:.1f} in {plus if v >= 0.0 else minus}" for plus, minus, v in ways)
+    return f"there: {told} from the middle of the axle line"
 
 
 def _meeting(hits: tuple[Met, ...], result: Result) -> str:

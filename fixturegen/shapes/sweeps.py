@@ -14,6 +14,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+import fcl
 import numpy as np
 
 from fixturegen.plate.part import Vector
@@ -98,7 +99,7 @@ def least_on_way(
     found = clearance(moving, fixed)
     sag = moving.mesh.deflection + fixed.mesh.deflection
     if found.state is not State.APART:
-        return Passed(0.0, 0.0, found.other, 0.0, 1)
+        return Passed(0.0, 0.0, meeting_point(moving, fixed), 0.0, 1)
     best, point, where, looked = found.measured, found.other, 0.0, 1
     floor, here, done = best, best, 0.0
     for leg in legs(moving, steps):
@@ -109,7 +110,8 @@ def least_on_way(
             after, _, other = mesh_distance(moving.at(leg.pose(travel)), fixed)
             looked += 1
             if after <= CONTACT:
-                return Passed(0.0, 0.0, other, done + travel, looked)
+                here_now = moving.at(leg.pose(travel))
+                return Passed(0.0, 0.0, meeting_point(here_now, fixed), done + travel, looked)
             # from either end the gap falls by no more than the way gone
             floor = min(floor, after, (here + after - step) / 2.0)
             here = after
@@ -118,6 +120,24 @@ def least_on_way(
         done += leg.length
     gap = floor - sag
     return None if gap > reach else Passed(max(0.0, gap), best, point, where, looked)
+
+
+def meeting_point(a: Body, b: Body) -> Vector:
+    """A point (3,) [mm] where two bodies meet: of their surfaces, else the middle of what both boxes hold.
+
+    Nearest points of bodies that cross are no points of either: the distance library does not promise any.
+    """
+    result = fcl.CollisionResult()
+    fcl.collide(a.object, b.object, fcl.CollisionRequest(num_max_contacts=1, enable_contact=True), result)
+    low, high = np.maximum(a.box[0], b.box[0]), np.minimum(a.box[1], b.box[1])
+    point = (low + high) / 2.0
+    if result.contacts:
+        told = np.asarray(result.contacts[0].pos, dtype=np.float64)
+        # releases differ in what they promise; a point outside either box is not taken
+        if bool((told >= low - 1.0).all() and (told <= high + 1.0).all()):
+            point = told
+    x, y, z = (float(v) for v in point)
+    return x, y, z
 
 
 def legs(moving: Body, steps: Sequence[Step]) -> Iterator[_Leg]:

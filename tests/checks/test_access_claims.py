@@ -141,6 +141,9 @@ def test_acc_02_a_wall_ahead_of_the_cover_leaves_it_its_straight_pull_or_not(loo
     assert levels("ACC-02", job(lid, wall(GAP - 0.5), name=INTEGRAL)) == {Level.WARN}
     met = first("ACC-02", job(lid, wall(-2.0), name=INTEGRAL))
     assert met.level is (Level.WARN if loose else Level.FAIL)
+    # the wall stands 1 1/8 in, the cover 60 mm, its pull and 2 mm less ahead of the axle line
+    ahead = (28.575 + 60.0 + 38.1 - 2.0) / 25.4
+    assert f"there: {ahead:.1f} in ahead" in met.words
     assert ("rod" if loose else "wall") in met.words and "after" in met.words
     assert CLAIMS["ACC-02"].check(job()) == []  # a closed back has no cover
 

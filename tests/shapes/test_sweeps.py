@@ -79,6 +79,22 @@ def test_a_thin_sheet_across_the_way_is_met_where_it_stands():
     assert least_on_way(bar((0.0, 0.0, 0.0), (10.0, 0.0, 0.0), 12.0), beside, (Shift(X, 200.0),), FAR).gap > 0.0
 
 
+@pytest.mark.parametrize("turn", [0.0, 0.4])
+def test_where_two_bodies_meet_is_a_point_of_both(turn):
+    # a bar of 12 mm through a sheet 2 mm thick at 60 mm: no point of that is farther than 6 mm off its middle
+    c, s = math.cos(turn), math.sin(turn)
+    spin = ((c, -s, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0))
+    sheet = body_of(solids.box(60.0, -80.0, -80.0, 62.0, 80.0, 80.0), "sheet", SAG).at((spin, (5.0, 3.0, 1.0)))
+    way = bar((0.0, 0.0, 0.0), (10.0, 0.0, 0.0), 12.0).at((spin, (5.0, 3.0, 1.0)))
+    step = (Shift((c, s, 0.0), 200.0),)
+    found = least_on_way(way, sheet, step, FAR)
+    own = sheet.own(np.array([found.point]))[0]
+    assert found.gap == 0.0 and 59.0 <= own[0] <= 63.0 and math.hypot(own[1], own[2]) < 6.5
+    there = bar((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), 12.0).at((spin, (5.0, 3.0, 1.0)))
+    own = sheet.own(np.array([sweeps.meeting_point(there, sheet)]))[0]
+    assert 59.0 <= own[0] <= 63.0 and math.hypot(own[1], own[2]) < 6.5
+
+
 def test_what_lies_wholly_inside_is_met_before_it_moves():
     block = body_of(solids.box(-50.0, -50.0, -50.0, 50.0, 50.0, 50.0), "block", SAG)
     assert least_on_way(bar((0.0, 0.0, 0.0), (10.0, 0.0, 0.0), 4.0), block, (Shift(X, 1.0),), FAR).gap == 0.0
