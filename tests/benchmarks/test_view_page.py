@@ -19,8 +19,11 @@ RUNS = 5
 PEER = """<!doctype html><meta charset="utf-8"><canvas id="c" width="1280" height="800"></canvas><script>
 const count = COUNT, gl = document.getElementById("c").getContext("webgl");
 const points = new Float32Array(9 * count);
-for (let k = 0; k < 3 * count; k++) {
-  const turn = k * 2.399963, high = 1 - (2 * k) / (3 * count), wide = Math.sqrt(1 - high * high);
+for (let k = 0; k < 3 * count; k++) {  // small facets along a spiral round a ball
+  const facet = Math.floor(k / 3), corner = k % 3;
+  const turn = facet * 2.399963 + 0.02 * corner, off = corner === 2 ? 0.02 : 0;
+  const high = Math.max(-1, 1 - (2 * facet) / count - off);
+  const wide = Math.sqrt(1 - high * high);
   points.set([0.9 * wide * Math.cos(turn), 0.9 * wide * Math.sin(turn), 0.9 * high], 3 * k);
 }
 function shader(kind, text) {
