@@ -2,7 +2,7 @@
 
 from tests.sheet.altered import REAR
 
-FILL = 'at = ["-140 mm", "-15 mm", "-20 mm"]\nout = '
+FILL = 'at = ["-140 mm", "-15 mm", "-35 mm"]\nout = '
 DRAIN = 'at = ["10 mm", "-15 mm", "-160 mm"]'
 BREATHER = 'at = ["0 mm", "-230 mm", "41 mm"]'
 HEAD = 'extensions = ["75 mm", "150 mm"]'
@@ -19,18 +19,18 @@ ACCESS_PAIRS = {
     ),
     "a drain as high as the fill plug": (
         REAR,
-        [(DRAIN, DRAIN.replace("-160", "-20"))],
-        [(DRAIN, DRAIN.replace("-160", "-20.1"))],
+        [(DRAIN, DRAIN.replace("-160", "-35"))],
+        [(DRAIN, DRAIN.replace("-160", "-35.1"))],
         "access.fittings[2].at",
-        ("-20 mm up", "fill plug -20 mm up"),
+        ("-35 mm up", "fill plug -35 mm up"),
         "below the fill plug",
     ),
     "a breather no higher than the fill plug": (
         REAR,
-        [(BREATHER, BREATHER.replace('"41 mm"', '"-20 mm"'))],
-        [(BREATHER, BREATHER.replace('"41 mm"', '"-19.9 mm"'))],
+        [(BREATHER, BREATHER.replace('"41 mm"', '"-35 mm"'))],
+        [(BREATHER, BREATHER.replace('"41 mm"', '"-34.9 mm"'))],
         "access.fittings[3].at",
-        ("-20 mm up", "fill plug -20 mm up"),
+        ("-35 mm up", "fill plug -35 mm up"),
         "above the fill plug",
     ),
     "one shock with a diameter in both sections": (
