@@ -35,7 +35,8 @@ FELLOWS: dict[str, tuple[str, ...]] = {"brackets": ("locators",)}
 # loaded by the second process while the first one draws up the parts and has nothing for it yet
 LOADED = ("fixturegen.write.staging", "fixturegen.papers.jig_pictures", "fixturegen.write.sheet_files", "scipy.fft")
 NO_TRAVEL = (
-    "links, their loads and strength over the travel are not in this: see `fixturegen links`, or leave out --sheet"
+    "links, their loads and strength over the travel, truss and gauges are not in this: see `fixturegen links`, or "
+    "leave out --sheet"
 )
 # steps of the second process after which these are kept
 ASSEMBLIES, PICTURES, SHEETS, VIEW, PAPERS = (len(LOADED) + n for n in (1, 2, 3, 4, 5))
@@ -108,7 +109,8 @@ def check(sheet_path: Path, *, sheet_only: bool = False, progress: Progress = si
         _add_parts(job)
     if not sheet_only:
         return _outcome(sheet_path, job, registry.run(job, None, progress))
-    told = (NO_TRAVEL,) if sheet.links is not None else ()
+    more = (sheet.links, sheet.truss, sheet.gauges)
+    told = (NO_TRAVEL,) if any(section is not None for section in more) else ()
     return replace(_outcome(sheet_path, job, registry.run(job, "numbers", progress), travel=False), warnings=told)
 
 

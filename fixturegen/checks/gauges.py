@@ -39,7 +39,7 @@ def parts_of(job: Job, gauge: Gauge) -> tuple[str, ...]:
     return () if drawn is None else dict(drawn.parts_of).get(gauge.name, ())
 
 
-@claim("GAU-01", "each gauge is four times as fine as what it must prove", holds="part", needed=False, stage="numbers")
+@claim("GAU-01", "each gauge is four times as fine as what it must prove", holds="part", needed=False, stage="travel")
 def check_fineness(claim: Claim, job: Job) -> list[Finding]:
     """Tolerance to prove over the gauge's usual error; coarser than the tolerance itself is held."""
     if job.sheet.gauges is None:
@@ -88,7 +88,7 @@ def _remedy(job: Job, gauge: Gauge) -> str:
     return f"most comes from {worst.name} ({worst.off:.3g} {gauge.unit}): {worst.cure}{more}{judge}"
 
 
-@claim("GAU-02", "every gauge that is wanted can be made from what the sheet says", holds="nothing", stage="numbers")
+@claim("GAU-02", "every gauge that is wanted can be made from what the sheet says", holds="nothing", stage="travel")
 def check_made(claim: Claim, job: Job) -> list[Finding]:
     """Gauges that are not made: told when they were asked for by name, listed when all were meant."""
     if job.sheet.gauges is None:

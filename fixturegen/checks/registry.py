@@ -75,7 +75,8 @@ class Claim:
         words: The claim in plain words.
         holds: What its fail holds back.
         needed: Whether "not checked" holds as well.
-        stage: numbers (no kernel, at rest), travel (no kernel, links over their travel and loads) or solids.
+        stage: numbers (no kernel, at rest, quick), travel (no kernel: links over their travel, loads, truss, gauges)
+            or solids.
         check: The function.
     """
 

@@ -86,7 +86,7 @@ def webs(plan: TrussPlan, section: tuple[float, float]) -> tuple[float, float, s
     return min(found)
 
 
-@claim("TRS-01", "The truss can be drawn, with a web left over all it spans.", holds="assembly", stage="numbers")
+@claim("TRS-01", "The truss can be drawn, with a web left over all it spans.", holds="assembly", stage="travel")
 def check_drawn(claim: Claim, job: Job) -> list[Finding]:
     """A fail with what is in the way; else the least web, which must be three thicknesses high."""
     from fixturegen.studies.truss_height import MIN_WEB
@@ -117,7 +117,7 @@ def check_drawn(claim: Claim, job: Job) -> list[Finding]:
     ]
 
 
-@claim("TRS-02", "The truss tapers off and ends short of knuckle and end flange.", holds="assembly", stage="numbers")
+@claim("TRS-02", "The truss tapers off and ends short of knuckle and end flange.", holds="assembly", stage="travel")
 def check_ends(claim: Claim, job: Job) -> list[Finding]:
     """One finding an end."""
     plan = drawn_plan(job)
@@ -146,7 +146,7 @@ def check_ends(claim: Claim, job: Job) -> list[Finding]:
     return found
 
 
-@claim("TRS-03", "Truss and link towers stay under what is above at full bump.", holds="assembly", stage="numbers")
+@claim("TRS-03", "Truss and link towers stay under what is above at full bump.", holds="assembly", stage="travel")
 def check_space(claim: Claim, job: Job) -> list[Finding]:
     """A fail for each box that the top or a tower reaches; not checked where the sheet lists nothing above."""
     from fixturegen.studies.truss_height import boxes_above, space_above
@@ -203,7 +203,7 @@ def check_space(claim: Claim, job: Job) -> list[Finding]:
     "TRS-06",
     "Every room in the truss drains and vents, and no breather is tapped under it.",
     holds="assembly",
-    stage="numbers",
+    stage="travel",
 )
 def check_rooms(claim: Claim, job: Job) -> list[Finding]:
     """A fail for each room that holds water or gas, and for each breather inside."""
@@ -249,7 +249,7 @@ def _breathers(claim: Claim, job: Job, plan: TrussPlan) -> list[Finding]:
 
 
 @claim(
-    "TRS-07", "No weld of the truss is on a casting or over its joint with a tube.", holds="assembly", stage="numbers"
+    "TRS-07", "No weld of the truss is on a casting or over its joint with a tube.", holds="assembly", stage="travel"
 )
 def check_iron(claim: Claim, job: Job) -> list[Finding]:
     """A fail for iron that is welded; a caution for cast steel."""
@@ -285,7 +285,7 @@ def check_iron(claim: Claim, job: Job) -> list[Finding]:
     ]
 
 
-@claim("TRS-11", "The side plates stand on the tube where a fillet can be laid.", holds="part", stage="numbers")
+@claim("TRS-11", "The side plates stand on the tube where a fillet can be laid.", holds="part", stage="travel")
 def check_lean(claim: Claim, job: Job) -> list[Finding]:
     """One finding a plate: how far the skin of the tube leans under its outer face."""
     plan = drawn_plan(job)
@@ -324,7 +324,7 @@ def check_lean(claim: Claim, job: Job) -> list[Finding]:
     "TRS-10",
     "Jack pads stand off centre section, knuckles and tie rod, and the truss can be lifted.",
     holds="assembly",
-    stage="numbers",
+    stage="travel",
 )
 def check_jacking(claim: Claim, job: Job) -> list[Finding]:
     """A finding for each pad; a caution where no lift hole found room."""
