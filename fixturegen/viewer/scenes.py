@@ -21,7 +21,12 @@ from fixturegen.shapes.solids import bounding_box
 STILL = (1.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0)
 """Rows of a rotation beside its origin, (3, 4) in a line: what stands where it was drawn."""
 GAP = 25.0  # [mm] between parts that are laid out side by side
-TITLES = {"jig": "Jig on the table", "brackets": "Brackets on the axle", "locators": "Locators on the table"}
+TITLES = {
+    "jig": "Jig on the table",
+    "brackets": "Brackets on the axle",
+    "locators": "Locators on the table",
+    "truss": "Truss on the axle",
+}
 LOOSE, TRAVEL = "loose", "travel"
 
 
