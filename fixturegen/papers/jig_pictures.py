@@ -16,7 +16,7 @@ SIZE = (1280, 860)
 
 
 def jig_pictures(job: Job) -> tuple[Picture, ...]:
-    """The whole jig seen from the front left, the rear left and the vehicle's left; brackets, locators, truss after it."""
+    """The whole jig from the front left, the rear left and the vehicle's left; brackets, locators, truss after it."""
     placements = job.assemblies["jig"].placements
     groups = {p.group for p in placements}
     items = [(solid, group_colour(placements[key[0]].group), 1.0) for key, solid in jig_solids(job).items()]

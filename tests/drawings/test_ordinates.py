@@ -6,6 +6,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import optimize
 
 from fixturegen.drawings.boards import Board, Frame
 from fixturegen.drawings.ordinates import PITCH, Ordinate, draw_ordinates, merged, room_for, spread
@@ -38,7 +39,6 @@ def test_places_on_one_another_part_evenly(places, wanted):
 
 def test_no_other_places_lie_nearer():
     """Against scipy's minimiser on the same quadratic problem."""
-    optimize = pytest.importorskip("scipy.optimize")
     places = [3.0, 4.0, 4.5, 20.0, 21.0, 40.0]
     rows = [{"type": "ineq", "fun": lambda p, i=i: p[i + 1] - p[i] - 5.0} for i in range(5)]
     best = optimize.minimize(

@@ -5,6 +5,8 @@ import math
 from dataclasses import replace
 
 import pytest
+import shapely
+import trimesh
 
 from fixturegen.drawings.bent import bent_drawing
 from fixturegen.drawings.book import drawing_pdf
@@ -157,7 +159,6 @@ def test_the_plan_on_paper_has_the_outline_of_the_plate_at_its_scale():
 
 def test_the_views_of_a_bent_part_cover_its_box_and_the_silhouette_of_its_mesh():
     """Area inside the drawn lines against the shadow of a mesh, by two libraries that do not draw."""
-    shapely, trimesh = pytest.importorskip("shapely"), pytest.importorskip("trimesh")
     from fixturegen.shapes.cache import cached_solid
     from fixturegen.shapes.hidden_lines import view_of
     from fixturegen.shapes.meshes import mesh_of
