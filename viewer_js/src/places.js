@@ -34,13 +34,12 @@ export function sceneOf(data, finding, now) {
   if (travel && (finding.frame === "V" || (finding.pose && finding.frame === "A")) && (finding.point || has(travel))) {
     return travel.name;
   }
-  const named = data.scenes.find((s) => s.name === finding.assembly);
-  if (named && (finding.point || has(named))) return named.name;
-  const current = data.scenes.find((s) => s.name === now);
-  if (current && has(current) && !finding.point) return now;
-  const fits = data.scenes.filter((s) => has(s));
   const framed = (s) => !finding.point || finding.frame === "P" || s.frame === finding.frame || finding.frame in s.frames;
-  return (fits.find(framed) || fits[0] || (finding.point && data.scenes.find(framed)))?.name ?? null;
+  // best where both its parts and its point can be shown, in the scene it names or the one that is open
+  const order = [finding.assembly, now].flatMap((name) => data.scenes.filter((s) => s.name === name)).concat(data.scenes);
+  const found =
+    order.find((s) => has(s) && framed(s)) || (finding.point && order.find(framed)) || order.find((s) => has(s));
+  return found ? found.name : null;
 }
 
 // How to find the finding's point in the picture, exploded or not; null where it has none that can be shown.
