@@ -84,9 +84,7 @@ def seen_parts(shapes: Sequence[Shape], eye: Vector, right: Vector) -> tuple[tup
 def _seen_parts(shapes: Sequence[Shape], eye: Vector, right: Vector) -> list[list[list[tuple[float, float]]]]:
     with kernel_faults("view", "the view with hidden lines"):
         out = _meshed(shapes, _plane(eye, right))
-        return [
-            _chains([partial(out.VCompound, s.wrapped), partial(out.OutLineVCompound, s.wrapped)]) for s in shapes
-        ]
+        return [_chains([partial(out.VCompound, s.wrapped), partial(out.OutLineVCompound, s.wrapped)]) for s in shapes]
 
 
 def _plane(eye: Vector, right: Vector) -> HLRAlgo_Projector:
