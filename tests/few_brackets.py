@@ -2,14 +2,22 @@
 
 import re
 
+SLOW = ("access", "clearance", "gauges", "papers", "truss", "tube_ends")
 
-def few_brackets(text: str, keep: int = 1) -> str:
-    """A sheet with its first brackets only, without what makes a build slow: it takes half the time."""
+
+def few_brackets(text: str, keep: int = 1, leave: tuple[str, ...] = ()) -> str:
+    """A sheet with its first brackets only, without what makes a build slow: it takes half the time.
+
+    Args:
+        text: Of the sheet.
+        keep: How many brackets stay.
+        leave: Sections that stay although they are slow.
+    """
     tables = re.split(r"(?m)^(?=\[)", text)
     kept, brackets = [], 0
     for table in tables:
         name = table.partition("]")[0].strip("[")
-        if name.partition(".")[0] in ("access", "clearance", "gauges", "papers", "truss", "tube_ends"):
+        if name.partition(".")[0] in SLOW and name.partition(".")[0] not in leave:
             continue
         if name == "brackets" and 'on = "truss"' in table:
             continue  # what it would stand on is left out

@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.few_brackets import few_brackets
+
 ROOT = Path(__file__).parents[1]
 QUIET = {"PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1"}
 
@@ -56,7 +58,8 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
     """A folder with one sheet, away from the repository."""
-    shutil.copy(ROOT / "examples" / "rear-dropout.toml", tmp_path / "my-axle.toml")
+    text = few_brackets((ROOT / "examples" / "rear-dropout.toml").read_text("utf-8"))
+    (tmp_path / "my-axle.toml").write_text(text, encoding="utf-8")
     return tmp_path
 
 

@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from fixturegen import pipeline
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
+from fixturegen.checks.job_numbers import loaded
 from fixturegen.checks.registry import Job
 from fixturegen.findings import Level
 from fixturegen.studies.axle_loads import loads_of
@@ -60,7 +60,8 @@ def test_lod_01_a_case_that_does_not_close_is_a_fail():
 
 
 def test_lod_01_a_bump_out_of_reach_is_named_with_its_case():
-    made = job(links__upper__middle__frame=["-4 in", "-9 in", "32 in"])
+    middle = {"frame": ["-4 in", "-9 in", "32 in"], "axle": ["-2 in", "-10 in", "27 in"]}
+    made = job(links__upper={"middle": middle})
     (told,) = [f for f in CLAIMS["LOD-01"].check(made) if f.level is Level.FAIL]
     assert told.words.startswith("bump (")
     assert "out of reach" in told.words
@@ -86,11 +87,11 @@ def test_lod_01_steering_without_its_force_is_told_as_not_checked():
 
 def test_the_numbers_of_a_job_hold_every_case_with_what_it_does_not_cover():
     made = job(REAR)
-    found = pipeline._loaded(made)
+    found = loaded(made)
     for one in loads_of(made.sheet, made.axle).cases:
         for link, force in one.links.items():
             number = found[f"loads.{one.case.name}.{link}"]
             assert (number.value, number.unit) == (force, "N")
             assert "not covered: " in number.source and "fatigue" in number.source
-    assert pipeline._loaded(job(REAR, loads=None)) == {}
-    assert pipeline._loaded(job(REAR, loads={"axle_load": "2640 lb"})) == {}  # no ratio: LOD-01 says so
+    assert loaded(job(REAR, loads=None)) == {}
+    assert loaded(job(REAR, loads={"axle_load": "2640 lb"})) == {}  # no ratio: LOD-01 says so

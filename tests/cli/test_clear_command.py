@@ -7,13 +7,13 @@ import pytest
 
 from fixturegen.cli.main import main
 from fixturegen.write.summary import schema
+from tests.few_brackets import few_brackets
 from tests.sheet.altered import REAR, put
 
 OUTPUT = {"$ref": "#/$defs/output", "$defs": schema()["$defs"]}
 TANK = 'y = ["-230 mm", "-100 mm"]\nz = ["760 mm", "900 mm"]'
-BRACKETS = REAR.index("\n[[joints]]")
-QUICK = put(REAR[:BRACKETS], ("[clearance]", "[clearance]\nsteps = 1"))
-"""The example without its brackets, at ride and the ends of the travel."""
+QUICK = put(few_brackets(REAR, keep=0, leave=("clearance",)), ("[clearance]", "[clearance]\nsteps = 1"))
+"""The example without brackets and truss, at ride and the ends of the travel."""
 
 
 @pytest.fixture

@@ -13,6 +13,7 @@ from fixturegen.plate import Part, Profile
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.plate.profile import rectangle
 from fixturegen.write.summary import schema
+from tests.few_brackets import few_brackets
 from tests.sheet.altered import EXAMPLES, KINGPIN
 
 OUTPUT = {"$ref": "#/$defs/output", "$defs": schema()["$defs"]}
@@ -26,7 +27,7 @@ def plate(name, x=300.0, y=200.0):
 @pytest.fixture
 def sheet(tmp_path, monkeypatch):
     path = tmp_path / "axle.toml"
-    path.write_text(KINGPIN, encoding="utf-8")
+    path.write_text(few_brackets(KINGPIN), encoding="utf-8")
     monkeypatch.setattr("fixturegen.parts.registry.make_jig", lambda *_: ((plate("a"), plate("b", 150.0)), ()))
     monkeypatch.setattr("fixturegen.brackets.registry.make_brackets", lambda *_: BracketSet())
     monkeypatch.setattr(registry, "run", lambda *_: ())

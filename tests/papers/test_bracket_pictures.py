@@ -29,7 +29,7 @@ def test_brackets_are_shown_on_the_axle_and_locators_on_the_table(monkeypatch):
     low = min(bounding_box(s)[2] for s, *_ in on_axle)
     base = min(bounding_box(s)[2] for s, colour, _ in on_table if colour == bracket_pictures.HOLDER)
     assert low < 0.0 <= base
-    assert all(opacity < 1.0 for _, colour, opacity in on_table if colour == bracket_pictures.AXLE)
+    assert all(opacity < 1.0 for _, colour, opacity in on_table if colour == bracket_pictures.GHOST)
 
 
 def test_a_job_without_brackets_has_no_such_picture(monkeypatch):

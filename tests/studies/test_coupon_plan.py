@@ -4,6 +4,7 @@ import pytest
 
 from fixturegen.sheet import read_text
 from fixturegen.studies.coupon_plan import coupon_plans, slug_of, strip_plan, web_of
+from tests.few_brackets import few_brackets
 from tests.sheet.altered import KINGPIN, REAR, put
 
 WRITTEN = (
@@ -17,7 +18,10 @@ WRITTEN = (
     [("3/8 in", "3-8"), ("1 1/4 in", "1-1-4"), ("0.375 in", "3-8"), ("10 mm", "10mm"), ("9.5 mm", "9-5mm")],
 )
 def test_the_thickness_stands_in_the_name_as_the_shop_says_it(nominal, slug):
-    text = put(REAR, ('nominal = "10 mm"\nmeasured = "10.0 mm"', f'nominal = "{nominal}"\nmeasured = "{nominal}"'))
+    text = put(
+        few_brackets(REAR),
+        ('nominal = "10 mm"\nmeasured = "10.0 mm"', f'nominal = "{nominal}"\nmeasured = "{nominal}"'),
+    )
     text = text.replace('"10 mm"', f'"{nominal}"')
     plates = read_text(text).plates
     assert slug_of(plates[1]) == slug
