@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Listing, Reading, Station, assumed_of, taped
+from fixturegen.bench.records import Listing, Reading, Station, assumed_of, caliper, tape_reading, taped
+from fixturegen.checks.truss import drawn_plan
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 
 ORDER = 60
 PARTS = ("Part", "What", "How many", "Know first")
 NAME = "truss"
+STATION_GOOD = "+/- 1/8 in"  # common practice, no source
+ROOT_GOOD = "1/16 in at most"  # AWS D1.1, fit-up of fillets, from memory
+AIR_GOOD = "none touches"
 ZERO = (
     "ZERO along the axle is the machined wheel mount surface; across it is the axle line, pinion level. The bar stays "
     "in its bores while the truss is tacked, and is turned by hand after every bead."
@@ -37,7 +41,7 @@ def station(contents: Contents) -> Station | None:
         title="Fit the truss",
         zero=ZERO,
         assumed=assumed_of(contents.assumptions, ("truss",)),
-        readings=_readings(),
+        readings=_readings(contents),
         steps=truss.steps,
         lists=(
             Listing("Parts", "", PARTS, (0.2, 0.3, 0.25, 0.35), tuple(rows), "fits"),
@@ -47,9 +51,9 @@ def station(contents: Contents) -> Station | None:
     )
 
 
-def _readings() -> tuple[Reading, ...]:
+def _readings(contents: Contents) -> tuple[Reading, ...]:
     return (
-        Reading("root gap, plates to tube and housing, dry", "as the bead asks", "1/16 in at most", "feeler, wire"),
+        *_places(contents),
         Reading("cover, its bolts, fill plug, third member", "come off and go on", "all of them", "try each", ("dry",)),
         Reading("bar in its bores", "turns by hand", "no tight spot", "by hand", ("dry", "tacked", "cold")),
         Reading(
@@ -60,3 +64,26 @@ def _readings() -> tuple[Reading, ...]:
             ("left dry", "left cold", "right dry", "right cold"),
         ),
     )
+
+
+def _places(contents: Contents) -> tuple[Reading, ...]:
+    """Where it ends, how high it stands, what gaps it is cut for; none where it could not be planned."""
+    plan, units = drawn_plan(contents.job), contents.units
+    if plan is None:
+        return ()
+    half = contents.job.axle.half_width
+    right, left = half + plan.ends[0], half - plan.ends[1]
+    found = [
+        tape_reading("left end, from the left wheel mount surface", left, units, STATION_GOOD, "tape"),
+        tape_reading("right end, from the right wheel mount surface", right, units, STATION_GOOD, "tape"),
+    ]
+    if plan.runs:
+        height = "top of the truss above the axle line, where it is highest"
+        found.append(tape_reading(height, plan.height, units, STATION_GOOD, "square and rule from the bar"))
+    found.append(
+        Reading("root gap where it is welded, dry", caliper(plan.gap, units), ROOT_GOOD, "feeler, wire", ("widest",))
+    )
+    found.append(
+        Reading("air to what it is not welded to", caliper(plan.air, units), AIR_GOOD, "feeler, drill", ("smallest",))
+    )
+    return tuple(found)

@@ -112,6 +112,24 @@ def test_a_job_with_a_truss_has_a_sheet_for_it(front: Contents) -> None:
     assert one.steps == ("Set the front plate on its marks.",)
 
 
+def test_a_truss_of_the_sheet_is_told_by_its_ends_and_gaps(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.toml"
+    text = (EXAMPLES / "front-integral-balljoint.toml").read_text("utf-8")
+    path.write_text(few_brackets(text, leave=("truss",)), encoding="utf-8")
+    sheet = pipeline.read(path)
+    axle = pipeline.axle_of(sheet)
+    job = Job(sheet, axle, pipeline.plan_of(sheet, axle))
+    job.assemblies["truss"] = Assembly("truss", "A", ())
+    told = {r.what: r for r in by_slug(Contents(job, digest(sheet)), "fit-truss").readings}
+    # 1/32 in and 3/16 in are what the sheet takes when nothing is said
+    assert told["root gap where it is welded, dry"].planned == "0.031 in (0.79 mm)"
+    assert told["air to what it is not welded to"].planned == "0.188 in (4.76 mm)"
+    # both ends stand outboard of the centre section and inboard of the wheel mount surfaces
+    for side in ("left", "right"):
+        read = told[f"{side} end, from the {side} wheel mount surface"].beside
+        assert 0.0 < float(read.split(" in")[0]) < axle.half_width / 25.4
+
+
 def replace_assemblies(job: Job, extra: Assembly) -> Job:
     named = {**job.assemblies, extra.name: extra}
     return Job(job.sheet, job.axle, job.plan, job.parts, named, brackets=job.brackets)
