@@ -64,7 +64,7 @@ class _Flow:
         self.page.rect(self.x0, top - high, self.x1, top, BAND)
         white = "#ffffff"
         base = top - high + ROOM + 1.0
-        self.page.fitted(self.x0 + 3.0, base, self.wide - 44.0, self.station.title.upper(), TITLE, "start", True, white)
+        self.page.fitted(self.x0 + 3.0, base, self.wide - 52.0, self.station.title.upper(), TITLE, "start", True, white)
         self.page.text(self.x1 - 3.0, base, f"Sheet {self.number}", 4.0, "end", 0.0, True, white)
         self.y = top - high - 3.0
         if more:
