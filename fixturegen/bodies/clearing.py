@@ -148,11 +148,11 @@ def clearance_study(scene: Scene, progress: Progress = silent) -> ClearanceStudy
         scene: The bodies and poses.
         progress: Told what is being done.
     """
-    todo = [(a, b) for a, b in combinations(scene.items, 2) if compared(a.thing, b.thing)]
+    met = [(a, b) for a, b in combinations(scene.items, 2) if compared(a.thing, b.thing)]
     found: list[PairGap] = []
     far: set[tuple[str, str]] = set()
-    for n, (a, b) in enumerate(todo):
-        progress(f"{a.thing.label} to {b.thing.label}", n, len(todo))
+    for n, (a, b) in enumerate(met):
+        progress(f"{a.thing.label} to {b.thing.label}", n, len(met))
         one = pair_gap(a, b, scene.tour, scene.gaps)
         if one is None:
             far.add((a.thing.whole, b.thing.whole))

@@ -12,6 +12,7 @@ from fixturegen.plate.outlines import Disc, hull_of_discs
 from fixturegen.plate.part import Matrix, Vector
 from fixturegen.shapes import solids
 from fixturegen.shapes.turning import revolve_loop
+from fixturegen.studies.centre_shape import bowl_arcs
 
 # Rows that put an outline drawn in (p, q) into a plane of the axle, and its thickness square to it.
 PLANES: dict[str, Matrix] = {
@@ -68,11 +69,9 @@ def bowl(radius: float, front: float, knee: float, bottom: float) -> Loop:
         knee: u where the bottom starts.
         bottom: u of its pole.
     """
-    depth, way = abs(knee - bottom), 1.0 if front > bottom else -1.0
-    corner = 0.55 * min(depth, radius)
-    crown = ((radius - corner) ** 2 + depth**2 - corner**2) / (2.0 * (depth - corner))
-    # where crown and corner meet, seen from the crown's centre on the axis
-    a = math.atan2(radius - corner, crown - depth)
+    way = 1.0 if front > bottom else -1.0
+    # crown and corner meet at the angle a, seen from the crown's centre on the axis
+    _, _, crown, a = bowl_arcs(radius, knee, bottom)
     meet = Vertex(
         crown * math.sin(a),
         bottom + way * (crown - crown * math.cos(a)),

@@ -159,9 +159,9 @@ def claims(stage: Stage | None = None) -> tuple[Claim, ...]:
 
 def run(job: Job, stage: Stage | None = None, progress: Progress = silent) -> tuple[Finding, ...]:
     """Findings of every claim (of one stage when asked), in order of code."""
-    todo = claims(stage)
+    asked = claims(stage)
     found: list[Finding] = []
-    for i, one in enumerate(todo):
-        progress(f"check {one.code}", i, len(todo))
+    for i, one in enumerate(asked):
+        progress(f"check {one.code}", i, len(asked))
         found.extend(one.check(job))
     return tuple(found)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from fixturegen.gauges.shared import OVER
-from fixturegen.parts.holes import INCH
-from fixturegen.plate import Loop, Mark
+from fixturegen.gauges.shared import OVER, GaugeContext, MadeGauge, plate_part
+from fixturegen.parts.holes import INCH, decimal
+from fixturegen.plate import Loop, Mark, Profile
 from fixturegen.plate.lettering import text_box
 from fixturegen.plate.outlines import filleted
+from fixturegen.studies.gauge_records import Gauge
 
 END = 1.25 * INCH  # length of an end that measures
 WAIST = 2.5 * INCH  # length between the ends
@@ -55,3 +56,31 @@ def end_marks() -> tuple[Mark, ...]:
     far = WAIST / 2.0 + END / 2.0
     words = (("GO", -far), ("NOGO", far))
     return tuple(Mark(x - text_box(text, LETTER)[2] / 2.0, -LETTER / 2.0, text, LETTER) for text, x in words)
+
+
+def two_ended(context: GaugeContext, gauge: Gauge, words: str, parallel: str) -> MadeGauge:
+    """A plate with both ends, as a blank that is wider than it is made afterwards; origin in its middle.
+
+    Args:
+        context: The job.
+        gauge: Its plan; `go` and `no-go` are the finished widths.
+        words: Marked on it.
+        parallel: How true both edges of an end are milled.
+    """
+    go, no_go = gauge.sizes["go"], gauge.sizes["no-go"]
+    part = plate_part(
+        context,
+        gauge,
+        gauge.name,
+        gauge.label,
+        context.plate(context.plan.stand_thickness),
+        Profile(two_ends(go, no_go)),
+        "middle of the plate; go end at -x",
+        words=(words,),
+        marks=end_marks(),
+        notes=(
+            f"cut {decimal(OVER)} over on each side: {context.edge_word()} both edges of the GO end to {decimal(go)} "
+            f"and of the NO-GO end to {decimal(no_go)}, {parallel}; stamp what they measure",
+        ),
+    )
+    return MadeGauge((part,), edges=end_widths(gauge.name, go, no_go))

@@ -95,6 +95,22 @@ class Neck:
         return np.interp(y, self.ends, self.radii)
 
 
+def bowl_arcs(radius: float, knee: float, bottom: float) -> tuple[float, float, float, float]:
+    """(depth, radius of the corner, radius of the crown, half angle of the crown [rad]) of a dished bottom [mm].
+
+    Args:
+        radius: Of the drum.
+        knee: Where the bottom starts.
+        bottom: Its pole.
+
+    Source: derived; the corner is tangent to crown and drum.
+    """
+    depth = abs(knee - bottom)
+    corner = 0.55 * min(depth, radius)
+    crown = ((radius - corner) ** 2 + depth**2 - corner**2) / (2.0 * (depth - corner))
+    return depth, corner, crown, math.atan2(radius - corner, crown - depth)
+
+
 def bowl_knots(radius: float, front: float, knee: float, bottom: float) -> tuple[tuple[float, float], ...]:
     """(u, radius) of a drum with a dished bottom, in growing u [mm].
 
@@ -106,10 +122,8 @@ def bowl_knots(radius: float, front: float, knee: float, bottom: float) -> tuple
         knee: u where the bottom starts.
         bottom: u of its pole.
     """
-    depth, way = abs(knee - bottom), 1.0 if front > bottom else -1.0
-    corner = 0.55 * min(depth, radius)
-    crown = ((radius - corner) ** 2 + depth**2 - corner**2) / (2.0 * (depth - corner))
-    a = math.atan2(radius - corner, crown - depth)
+    way = 1.0 if front > bottom else -1.0
+    depth, corner, crown, a = bowl_arcs(radius, knee, bottom)
     meet = crown - crown * math.cos(a)
     down = np.unique(np.concatenate((depth * (1.0 - np.cos(np.linspace(0.0, math.pi, KNOTS))) / 2.0, [meet])))
     on_crown = np.sqrt(np.maximum(0.0, crown**2 - (crown - down) ** 2))
