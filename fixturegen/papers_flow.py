@@ -23,7 +23,7 @@ from fixturegen.plate import Part
 from fixturegen.plate.lettering import text_box
 from fixturegen.plate.profile import edges, perimeter, signed_area
 from fixturegen.progress import Progress, silent
-from fixturegen.sheet import digest
+from fixturegen.sheet import Sheet, digest
 from fixturegen.stock import NotInTable
 from fixturegen.write import dxf, readback
 from fixturegen.write.content import contours, file_faults, read_dxf
@@ -63,8 +63,17 @@ def contents_of(
     return Contents(job, digest(job.sheet), held, findings, numbers, assumptions, masses, PAPERS[size])
 
 
+def with_build(sheet: Sheet) -> bool:
+    """Whether a build makes papers: yes, where the sheet does not say otherwise.
+
+    Args:
+        sheet: The build sheet.
+    """
+    return sheet.papers is None or sheet.papers.with_build
+
+
 def built_papers(order: Order, draft: Draft, held: Mapping[str, str], told: Told) -> tuple[Written, Findings]:
-    """The papers of a build, where the sheet asks for them with each; each template is named among its part's files.
+    """The papers of a build, unless the sheet leaves them to `papers`; each template is named among its part's files.
 
     Args:
         order: Where to write and in which unit.
@@ -72,8 +81,7 @@ def built_papers(order: Order, draft: Draft, held: Mapping[str, str], told: Told
         held: Part name to reason.
         told: Findings so far, numbers, and what the sheet did not give.
     """
-    section = order.job.sheet.papers
-    if section is None or not section.with_build:
+    if not with_build(order.job.sheet):
         return (), ()
     contents = contents_of(order.job, held, told, draft.masses)
     written, found = write_papers(order.stage, contents, order.units, order.progress)
@@ -116,8 +124,7 @@ def papers_ahead(job: Job) -> None:
     Args:
         job: Sheet, axle, plan, parts, assemblies.
     """
-    section = job.sheet.papers
-    if section is None or not section.with_build:
+    if not with_build(job.sheet):
         return
     contents = contents_of(job, {}, ((), {}, ()), masses_of(job))
     for room in rooms():

@@ -24,4 +24,5 @@ def few_brackets(text: str, keep: int = 1, leave: tuple[str, ...] = ()) -> str:
         brackets += name == "brackets"
         if name != "brackets" or brackets <= keep:
             kept.append(table)
-    return "".join(kept)
+    off = "" if "papers" in leave else "\n\n[papers]\nwith_build = false\n"
+    return "".join(kept).rstrip("\n") + off

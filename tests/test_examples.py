@@ -8,6 +8,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tomllib
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -79,10 +80,12 @@ def test_the_summary_obeys_its_schema_and_names_every_file(
         assert all((out / path).is_file() for path in sheet["files"].values())
     for paper in body["papers"]:
         assert paper["sha256"] == hashlib.sha256((out / paper["path"]).read_bytes()).hexdigest()
-    if body["papers"]:  # with [papers] each flat part has its template, and the tube ends of the sheet theirs
-        assert all(("template" in p["files"]) == (p["form"] in ("plate", "bent")) for p in body["parts"])
-        assert {"PDF-01", "PDF-02", "PDF-03"} <= {f["code"] for f in body["findings"] if f["level"] == "pass"}
-        assert sum("tube-end" in p["path"] and p["path"].endswith(".dxf") for p in body["papers"]) == 5
+    assert all(("template" in p["files"]) == (p["form"] in ("plate", "bent")) for p in body["parts"])
+    assert {p["path"] for p in body["papers"]} >= {f"papers/drawings/{p['name']}.pdf" for p in body["parts"]}
+    ends = tomllib.loads((out.parents[1] / f"{out.name}.toml").read_text("utf-8")).get("tube_ends", ())
+    wraps = sum("tube-end" in p["path"] and p["path"].endswith(".dxf") for p in body["papers"])
+    assert wraps == sum(1 + (end.get("cut", "cope") == "cope") for end in ends)  # a cope has the place it lands on too
+    assert {"PDF-01", "PDF-02", "PDF-03"} <= {f["code"] for f in body["findings"] if f["level"] == "pass"}
     cut_first = {p["name"] for p in body["parts"] if p["kind"] == "coupons"}
     flat = {p["name"] for p in body["parts"] if p["form"] in ("plate", "bent")}
     assert {put["part"] for sheet in body["sheets"] for put in sheet["placed"]} == flat - cut_first

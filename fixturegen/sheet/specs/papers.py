@@ -24,7 +24,7 @@ class TubeEnd(Spec):
 
 
 class Papers(Spec):
-    """Paper for the bench; with this section each build makes it too."""
+    """Paper for the bench; each build makes it, unless told not to."""
 
     paper: Literal["letter", "a4"] = usual("letter", "size of paper in the printer")
     with_build: bool = usual(True, "whether each build makes them, or `fixturegen papers` alone", strict=True)
