@@ -9,7 +9,7 @@ from typing import Any
 
 from fixturegen.drawings.balloons import anchor_of, draw_balloons, length_of
 from fixturegen.drawings.boards import NORMAL, PENS, SMALL, Board, Frame, words_width
-from fixturegen.drawings.ordinates import BAND, Ordinate, draw_ordinates
+from fixturegen.drawings.ordinates import Ordinate, band_of, draw_ordinates, spread
 from fixturegen.drawings.projected import Looking, joined
 from fixturegen.drawings.record import Page, Size, View
 from fixturegen.drawings.scales import SCALES
@@ -21,10 +21,13 @@ from fixturegen.plate.profile import Vertex
 from fixturegen.shapes.hidden_lines import Chain, seen_parts
 from fixturegen.shapes.primitives import compound
 
-TITLE = 9.0  # [mm] for the title of a view
-ROW = 10.0  # [mm] for a row of balloons
-RIM = 4.0  # [mm] where no ordinates stand
-SIGN = 9.0  # [mm] length of the arrows that tell directions
+TITLE = 14.0  # [mm] for the title of a view, and for the arrows that tell directions
+ROW = 9.0  # [mm] for a row of balloons
+SIGN = 6.0  # [mm] length of the arrows that tell directions
+SIGNS = 32.0  # [mm] width of both arrows with their words
+RIM = 6.0  # [mm] to the right of a view
+LABEL = 6.0  # [mm] from one clock angle's words to the next
+ASIDE = 14.0  # [mm] from a view to the words of its clock angles
 
 
 def lookings(*, front: bool) -> tuple[Looking, Looking, Looking]:
@@ -64,6 +67,7 @@ class Marks:
         dots: (x, y, diameter) of grid holes.
         used: (x, y, diameter, word) of grid holes the assembly uses.
         centre: Places along x of centre lines.
+        clocks: (x, y, words) of places seen from the zero under an angle, told to the right of the view.
         words: What is counted from, in words.
     """
 
@@ -74,6 +78,7 @@ class Marks:
     dots: tuple[tuple[float, float, float], ...] = ()
     used: tuple[tuple[float, float, float, str], ...] = ()
     centre: tuple[float, ...] = ()
+    clocks: tuple[tuple[float, float, str], ...] = ()
     words: str = ""
 
 
@@ -133,17 +138,15 @@ def view_page(
         subject: Carries paper and units.
     """
     parts, ghosts, looking = seen.parts, seen.ghosts, seen.looking
-    board, writer = board_for(subject.paper, wide=True), Writer(subject.units)
+    writer = Writer(subject.units)
     points = [p for lines in (*parts.values(), ghosts) for chain in lines for p in chain]
     points += [p for f in marks.frames for p in (f[:2], f[2:])]
     points += [(x, points[0][1]) for x in marks.centre]
     box = min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points)
-    field_ = field_of(board)
-    left, low = band_for(marks.upward, writer), band_for(marks.across, writer)
-    room = Frame(field_.x0 + left, field_.y0 + low + ROW, field_.x1 - 6.0, field_.y1 - TITLE - ROW)
-    scale = next(
-        (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height), SCALES[-1]
-    )
+    left, low = band_of(marks.upward, writer, marks.zero[1]), band_of(marks.across, writer, marks.zero[0])
+    right = RIM + max((ASIDE + words_width(words, NORMAL) for _, _, words in marks.clocks), default=0.0)
+    board, room, scale = _laid(subject, box, (left, low, right))
+    field_ = field_of(board, slim=True)
     x = room.x0 + (room.width - scale * (box[2] - box[0])) / 2.0 - scale * box[0]
     y = room.y0 + (room.height - scale * (box[3] - box[1])) / 2.0 - scale * box[1]
     view = View(looking.name, scale, x, y)
@@ -155,9 +158,6 @@ def view_page(
     for lines in parts.values():
         for chain in joined(lines):
             board.figure.trace([Vertex(*view.at(*p)) for p in chain], False, PENS["frame"])
-    anchors = {items[n]: anchor_of(lines) for n, lines in parts.items() if named.get(n) == looking.name}
-    wide = Frame(room.x0, y0 - ROW, room.x1, y1 + ROW)
-    draw_balloons(board, view, wide, anchors)
     sizes: tuple[Size, ...] = ()
     if marks.across:
         band = Frame(field_.x0 + 2.0, y0 - ROW - low, field_.x1 - 2.0, y0 - ROW)
@@ -165,17 +165,29 @@ def view_page(
     if marks.upward:
         band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE, y1 + 20.0))
         sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1])[0]
+    # over the leaders of the ordinates, which run through their rows
+    anchors = {items[n]: anchor_of(lines) for n, lines in parts.items() if named.get(n) == looking.name}
+    wide = Frame(room.x0, y0 - ROW, room.x1, y1 + ROW)
+    draw_balloons(board, view, wide, anchors)
+    _clocks(board, view, marks, view.at(box[2], 0.0)[0] + ASIDE)
     _signs(board, looking, field_)
     board.text(field_.x0 + 2.0, field_.y1 - 3.0, looking.name.upper(), NORMAL, bold=True)
     told = "hidden edges left out; axle pale; numbers are items of the list"
-    board.text(field_.x0 + 2.0, field_.y1 - 7.0, f"zero: {marks.words}; {told}" if marks.words else told, SMALL)
+    told = f"zero: {marks.words}; {told}" if marks.words else told
+    board.paragraph(Frame(field_.x0 + 2.0, field_.y0, field_.x1 - SIGNS, field_.y1 - 4.0), told, SMALL)
     return board.page(looking.name, scale_words(scale)), sizes
 
 
-def band_for(ordinates: Sequence[Ordinate], writer: Writer) -> float:
-    """Room for leaders, figures and words of ordinates [mm]; a rim where there are none."""
-    longest = max((words_width(o.note, SMALL) for o in ordinates), default=None)
-    return RIM if longest is None else BAND + longest + (1.0 if longest else 0.0)
+def _laid(subject: Subject, box: tuple[float, ...], bands: tuple[float, float, float]) -> tuple[Board, Frame, float]:
+    """The page that way round that takes the view in the larger scale, lying where both do; room and scale."""
+    found, (left, low, right) = [], bands
+    for wide in (True, False):
+        board = board_for(subject.paper, wide=wide)
+        field = field_of(board, slim=True)
+        room = Frame(field.x0 + left, field.y0 + low + ROW, field.x1 - right, field.y1 - TITLE - ROW)
+        fits = (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height)
+        found.append((board, room, next(fits, SCALES[-1])))
+    return max(found, key=lambda one: one[2])
 
 
 def _under(board: Board, view: View, marks: Marks, span: tuple[float, float]) -> None:
@@ -188,7 +200,7 @@ def _under(board: Board, view: View, marks: Marks, span: tuple[float, float]) ->
         board.circle(at, max(view.scale * d / 2.0, 0.9), "pilot")
         board.line((at[0] - 2.2, at[1]), (at[0] + 2.2, at[1]), "pilot")
         board.line((at[0], at[1] - 2.2), (at[0], at[1] + 2.2), "pilot")
-        board.text(at[0] + 1.4, at[1] + 1.2, word, SMALL, bold=True)
+        board.plate(at[0] + 1.4, at[1] + 1.2, word, SMALL)
     for x in marks.centre:
         across = view.at(x, 0.0)[0]
         board.line((across, span[0]), (across, span[1]), "centre")
@@ -198,14 +210,15 @@ def _signs(board: Board, looking: Looking, frame: Frame) -> None:
     """Arrows that tell which way is up, forward and left."""
     e, r = looking.eye, looking.right
     up = (e[1] * r[2] - e[2] * r[1], e[2] * r[0] - e[0] * r[2], e[0] * r[1] - e[1] * r[0])
-    x, y = frame.x1 - 20.0, frame.y1 - 14.0
-    for way, (dx, dy) in ((r, (SIGN, 0.0)), (up, (0.0, SIGN))):
-        if abs(way[2]) > 0.5:
+    way = 1.0 if abs(up[2]) > 0.5 or up[0] + up[1] > 0.0 else -1.0
+    x, y = frame.x1 - SIGNS / 2.0, frame.y1 - (SIGN + 5.0 if way > 0.0 else 3.0)
+    for axis, (dx, dy) in ((r, (SIGN, 0.0)), (up, (0.0, SIGN))):
+        if abs(axis[2]) > 0.5:
             word, sign = "UP", 1.0
         else:
             # the arrow points forward or to the left, whichever of both ways the axis runs
-            sign = 1.0 if way[0] + way[1] > 0.0 else -1.0
-            word = "FWD" if abs(way[0]) > 0.5 else "LEFT"
+            sign = 1.0 if axis[0] + axis[1] > 0.0 else -1.0
+            word = "FWD" if abs(axis[0]) > 0.5 else "LEFT"
         tip = x + sign * dx, y + sign * dy
         board.arrow(tip, (x, y), "frame")
         if dy:
@@ -213,6 +226,20 @@ def _signs(board: Board, looking: Looking, frame: Frame) -> None:
         else:
             anchor: Anchor = "start" if sign > 0.0 else "end"
             board.text(tip[0] + sign, tip[1] - 1.0, word, SMALL, anchor, bold=True)
+
+
+def _clocks(board: Board, view: View, marks: Marks, right: float) -> None:
+    """A line from the zero to each place told by an angle, and the angle to the right of the view."""
+    rows = sorted((view.at(x, y), words) for x, y, words in marks.clocks)
+    rows.sort(key=lambda row: row[0][1])
+    middle = view.at(*marks.zero)
+    reach = LABEL * len(rows)
+    spots = spread([at[1] for at, _ in rows], LABEL, middle[1] - reach - 60.0, middle[1] + reach + 60.0)
+    for (at, words), y in zip(rows, spots, strict=True):
+        board.line(middle, at, "centre")
+        board.circle(at, 0.8, "pilot")
+        board.path([at, (right - 4.0, y), (right - 1.0, y)], "thin")
+        board.text(right, y - 0.5 * NORMAL, words, NORMAL)
 
 
 def items_of(assembly: Assembly, held: Mapping[str, str]) -> dict[str, int]:
@@ -246,14 +273,14 @@ def lists_of(
             parts[name].form,
             {"L": "LEFT", "R": "RIGHT"}.get(parts[name].hand or "", ""),
             ", ".join(groups[name]),
-            where.get(name, "hidden in every view"),
+            where.get(name, "none: hidden").partition(",")[0],
         )
         for name, n in items.items()
     )
-    heads = ("item", "part and its drawing", "what it is", "how many", "form", "hand", "group", "numbered in")
-    blocks: list[Table | Words] = [Table("Parts", heads, rows, (0.8, 3.6, 4.4, 1.2, 1.2, 1.0, 3.0, 2.4))]
+    heads = ("item", "part and its drawing", "what it is", "how many", "form", "hand", "group", "numbered in view")
+    blocks: list[Table | Words] = [Table("Parts", heads, rows, (0.8, 3.6, 5.2, 1.5, 1.2, 1.0, 3.4, 2.4))]
     bought = tuple((what, size, str(many), place) for what, size, many, place in assembly.hardware)
     blocks.append(Table("Bought", ("what", "size", "how many", "where"), bought, (3.5, 3.5, 1.2, 5.0)))
     steps = tuple(f"{n}. {words}" for n, words in enumerate(assembly.steps, 1))
-    blocks.append(Words("Order of assembly", steps))
+    blocks.append(Words("Order of assembly", steps, mark=""))
     return blocks

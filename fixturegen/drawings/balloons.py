@@ -6,9 +6,10 @@ import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from fixturegen.drawings.boards import SMALL, Board, Frame
+from fixturegen.drawings.boards import PENS, SMALL, WHITE, Board, Frame
 from fixturegen.drawings.ordinates import spread
 from fixturegen.drawings.record import Point, View
+from fixturegen.pages import Pen
 from fixturegen.shapes.hidden_lines import Chain
 
 RADIUS = 3.0  # [mm]
@@ -58,5 +59,5 @@ def _balloon(board: Board, middle: Point, at: Point, number: int) -> None:
     rim = middle[0] + RADIUS * math.cos(turn), middle[1] + RADIUS * math.sin(turn)
     board.line(rim, at, "thin")
     board.circle(at, 0.4, "frame")
-    board.circle(middle, RADIUS, "frame")
+    board.figure.circle(*middle, RADIUS, Pen(PENS["frame"].width, PENS["frame"].colour, fill=WHITE))
     board.text(middle[0], middle[1] - 0.5 * SMALL, str(number), SMALL, "middle", bold=True)

@@ -18,6 +18,7 @@ SMALL = 2.0  # [mm] height of capitals beside them; the letters as a whole are 2
 HEAD = 3.2  # [mm]
 LEADING = 1.75  # [1] from base line to base line, in heights of capitals
 ARROW = 2.2  # [mm]
+WHITE = "#ffffff"
 
 Line = Literal["outline", "hidden", "centre", "thin", "mark", "bend", "pilot", "frame", "pale", "thread"]
 
@@ -118,6 +119,14 @@ class Board:
         """Write words on a base line."""
         if words:
             self.figure.text(x, y, words, size, anchor, angle, bold)
+
+    def plate(self, x: float, y: float, words: str, size: float = NORMAL, anchor: Anchor = "start") -> None:
+        """Write bold words on a base line, on white that covers the lines below them."""
+        wide = words_width(words, size, True)
+        left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * wide
+        low, high, right = y - 0.4, y + size + 0.4, left + wide
+        self.filled(((left - 0.3, low), (right + 0.3, low), (right + 0.3, high), (left - 0.3, high)), WHITE)
+        self.text(x, y, words, size, anchor, bold=True)
 
     def arrow(self, tip: Point, tail: Point, pen: Line = "thin") -> None:
         """Draw a line with an arrow head at its tip."""

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
-from fixturegen.drawings.boards import NORMAL, SMALL, Board, words_width
+import numpy as np
+
+from fixturegen.drawings.boards import NORMAL, PENS, SMALL, Board, Trace, words_width
 from fixturegen.drawings.record import Point, View
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.part import Part
@@ -13,6 +16,11 @@ from fixturegen.plate.profile import edges, polyline
 BESIDE = 1.0  # [mm] a number so near to its hole needs no line to it
 EVERY = 5  # corner of the outline that is named on the plan
 LETTERS = 26  # of the alphabet
+STEP = 1.5  # [mm] between the points a line is told by
+AWAY = (0.6, 2.5, 5.0, 8.0, 12.0)  # [mm] from a hole or corner its name is tried at
+
+Spot = tuple[float, float, float]
+"""x, y and radius of something drawn [mm of paper]."""
 
 
 def number(board: Board, part: Part, view: View, sign: tuple[float, float, float]) -> None:
@@ -27,22 +35,23 @@ def number(board: Board, part: Part, view: View, sign: tuple[float, float, float
     profile = part.profile
     if profile is None:
         return
-    taken: list[tuple[float, float, float]] = [sign]
+    drawn: list[Spot] = [sign, *_lines_of(board)]
     for mark in part.marks:
         for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
-            taken.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
+            drawn.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
     for h in profile.holes:
-        taken.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
+        drawn.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
     for loop in (profile.outer, *profile.inner):
-        taken += [(*view.at(x, y), 0.0) for x, y in polyline(loop, 0.5 / view.scale)]
+        drawn += [(*view.at(x, y), 0.0) for x, y in polyline(loop, 0.5 / view.scale)]
         for e in edges(loop):
             n = max(1, int(view.scale * e.length / 2.0)) if e.centre is None else 1
-            taken += [(*view.at(e.x0 + (e.x1 - e.x0) * i / n, e.y0 + (e.y1 - e.y0) * i / n), 0.0) for i in range(1, n)]
+            drawn += [(*view.at(e.x0 + (e.x1 - e.x0) * i / n, e.y0 + (e.y1 - e.y0) * i / n), 0.0) for i in range(1, n)]
+    taken = _Taken(drawn)
     for n, h in enumerate(profile.holes, 1):
         words, r = str(n), view.scale * (h.finished + h.slot) / 2.0
         half = max(words_width(words, NORMAL, True), NORMAL) / 2.0 + 0.3
         at = _free(view.at(h.x, h.y), r, half, taken)
-        taken.append((*at, half))
+        taken.add((*at, half))
         _point_at(board, at, view.at(h.x, h.y), half, r)
         board.text(at[0], at[1] - 0.5 * NORMAL, words, NORMAL, "middle", bold=True)
     for k, loop in enumerate((profile.outer, *profile.inner)):
@@ -64,19 +73,42 @@ def corner_name(loop: int, n: int) -> str:
     return f"{chr(ord('A') + letter)}{'' if more == 0 else more}-{n}"
 
 
-def _name_corner(board: Board, name: str, at: Point, taken: list[tuple[float, float, float]]) -> None:
+def _name_corner(board: Board, name: str, at: Point, taken: _Taken) -> None:
     half = words_width(name, SMALL) / 2.0 + 0.2
     spot = _free(at, 0.0, half, taken)
-    if name != "P1" and _room(spot, half, taken) < 0.0:
+    if name != "P1" and taken.room([spot], half)[0] < 0.0:
         return
-    taken.append((*spot, half))
+    taken.add((*spot, half))
     board.text(spot[0], spot[1] - 0.5 * SMALL, name, SMALL, "middle")
     _point_at(board, spot, at, half, 0.0)
 
 
-def _room(at: Point, half: float, taken: list[tuple[float, float, float]]) -> float:
-    """From the rim of a name to the nearest of what is drawn [mm]; negative where it covers some."""
-    return min(math.hypot(at[0] - x, at[1] - y) - r - half for x, y, r in taken)
+class _Taken:
+    """What is drawn already, as circles; asked often, so it is held as one array."""
+
+    def __init__(self, drawn: list[Spot]) -> None:
+        self.circles = np.array(drawn)
+
+    def add(self, spot: Spot) -> None:
+        self.circles = np.vstack((self.circles, spot))
+
+    def room(self, spots: list[Point], half: float) -> list[float]:
+        """From the rim of a name at each spot to the nearest of what is drawn [mm]; negative where it covers some."""
+        at = np.array(spots)
+        x, y, r = self.circles.T
+        off = np.hypot(at[:, :1] - x, at[:, 1:] - y) - r
+        return [float(v) for v in off.min(axis=1) - half]
+
+
+def _lines_of(board: Board) -> list[Spot]:
+    """Points along the thin lines drawn so far: leaders that cross the plan, centre lines of holes."""
+    found: list[Spot] = []
+    for item in board.figure.items:
+        if isinstance(item, Trace) and item.pen == PENS["thin"]:
+            for a, b in pairwise(item.vertices):
+                n = max(1, int(math.dist((a.x, a.y), (b.x, b.y)) / STEP))
+                found += [(a.x + (b.x - a.x) * i / n, a.y + (b.y - a.y) * i / n, 0.0) for i in range(n + 1)]
+    return found
 
 
 def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float) -> None:
@@ -87,15 +119,13 @@ def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float
         board.line((at[0] + half * x, at[1] + half * y), (middle[0] - radius * x, middle[1] - radius * y), "thin")
 
 
-def _free(middle: Point, radius: float, half: float, taken: list[tuple[float, float, float]]) -> Point:
-    best: tuple[float, Point] = (-math.inf, middle)
-    for far in (0.6, 2.5, 5.0):
+def _free(middle: Point, radius: float, half: float, taken: _Taken) -> Point:
+    spots = []
+    for far in AWAY:
         for k in (1, 3, 7, 5, 2, 6, 0, 4):
             a = math.pi / 4.0 * k
             off = radius + half + far
-            at = middle[0] + off * math.cos(a), middle[1] + off * math.sin(a)
-            room = _room(at, half, taken)
-            if room >= 0.0:
-                return at
-            best = max(best, (room, at))
-    return best[1]
+            spots.append((middle[0] + off * math.cos(a), middle[1] + off * math.sin(a)))
+    room = taken.room(spots, half)
+    free = next((spot for spot, left in zip(spots, room, strict=True) if left >= 0.0), None)
+    return free if free is not None else max(zip(room, spots, strict=True))[1]

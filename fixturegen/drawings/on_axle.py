@@ -9,14 +9,12 @@ from typing import Any
 from fixturegen.bodies.axle import bodies_in, part_solid
 from fixturegen.checks.registry import Job
 from fixturegen.drawings.assemblies import Marks, Scene, best_views, items_of, lists_of, lookings, seen_from, view_page
-from fixturegen.drawings.boards import NORMAL, SMALL, Board
 from fixturegen.drawings.jig import Used, hole_table
-from fixturegen.drawings.ordinates import Ordinate, spread
+from fixturegen.drawings.ordinates import Ordinate
 from fixturegen.drawings.record import Drawing, Page, Size
 from fixturegen.drawings.sheets import Subject, Table, Words, finished, flowed
 from fixturegen.drawings.written import TAPE, Writer
 from fixturegen.errors import GeometryFault
-from fixturegen.pages import MARGIN
 from fixturegen.plate import Assembly
 from fixturegen.shapes.solids import bounding_box
 from fixturegen.shapes.solids import placed as put
@@ -27,7 +25,6 @@ LOCATOR = "locator-"  # groups of what holds a dummy bolt; the bracket's name fo
 SEAT = ", seat"
 HOLE = 16.0  # [mm] how large a table hole is drawn at least; its size stands in the drawing of the jig
 SIDES = {True: "LEFT", False: "RIGHT"}
-LABEL = 6.0  # [mm] from one clock angle's words to the next
 
 
 def axle_drawing(job: Job, assembly: Assembly, subject: Subject, held: Mapping[str, str]) -> Drawing | None:
@@ -54,7 +51,7 @@ def axle_drawing(job: Job, assembly: Assembly, subject: Subject, held: Mapping[s
     for seen, marks in zip(views, _marks(job, placed, solids, way), strict=True):
         page, found = view_page(seen, items, named, marks, subject)
         sizes += found
-        pages.append(_clocked(page, places) if seen is views[-1] and places else page)
+        pages.append(page)
     tables, more = _tables(places, writer)
     if assembly.frame == "T":
         table, holes = hole_table(job.plan, post_holes(job), writer)
@@ -135,7 +132,14 @@ def _marks(job: Job, assembly: Assembly, solids: Sequence[tuple[str, Any]], way:
     plan = Marks(across, forward, used=holes, centre=(0.0, half, -half), words=words + "axle line")
     front = Marks(across, upward, centre=(0.0, half, -half), words=words + level)
     behind = tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead)
-    end = Marks(behind, upward, words=f"axle line ahead and behind, rearward counts plus; {level}")
+    clocks = tuple(
+        (-p.forward, p.up, f"{p.mount.label}  {_degrees(p.clock)}")
+        for p in _places(job, assembly)
+        if p.clock is not None
+    )
+    told = "; clock angle: 0 up, 90 forward, -90 rearward" if clocks else ""
+    words = f"axle line ahead and behind, rearward counts plus; {level}{told}"
+    end = Marks(behind, upward, clocks=clocks, words=words)
     return plan, front, end
 
 
@@ -182,29 +186,6 @@ def _sideless(words: str) -> str:
     return kept.replace(" ,", ",")
 
 
-def _clocked(page: Page, places: tuple[BracketPlace, ...]) -> Page:
-    """The end view with a line from the axle line to each bolt and its clock angle beside it."""
-    board = Board(page.width, page.height)
-    board.figure.items, board.views = list(page.items), list(page.views)
-    view = page.views[0]
-    rows = [(view.at(-p.forward, p.up), p) for p in places if p.clock is not None]
-    rows.sort(key=lambda r: (r[0][1], r[1].mount.name))
-    middle = view.at(0.0, 0.0)
-    x = max((at[0] for at, _ in rows), default=middle[0])
-    right = max(x + 30.0, middle[0] + 45.0)
-    spots = spread([at[1] for at, _ in rows], LABEL, middle[1] - 60.0, middle[1] + 60.0)
-    for (at, place), y in zip(rows, spots, strict=True):
-        board.line(middle, at, "centre")
-        board.circle(at, 0.8, "pilot")
-        board.path([at, (right - 4.0, y), (right - 1.0, y)], "thin")
-        angle = f"{place.clock or 0.0:.1f}\N{DEGREE SIGN}"
-        board.text(right, y - 0.5 * NORMAL, f"{place.mount.label}  {angle}", NORMAL)
-    top = spots[-1] + LABEL if spots else middle[1]
-    told = "clock angle: 0 up, 90 forward, -90 rearward"
-    board.text(page.width - MARGIN - 2.0, top, told, SMALL, "end")
-    return Page(page.width, page.height, page.heading, page.scale, tuple(board.figure.items), page.views)
-
-
 def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Table | Words], list[Size]]:
     """Where each bracket stands, lines to scribe, and lengths across."""
     rows, lines, sizes = [], [], []
@@ -222,7 +203,7 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
                 far = writer.full(q.from_left, TAPE), writer.full(q.from_right, TAPE)
                 lines.append((line.part, q.name, *far, clock, arc))
     surfaces = ("from left mount surface", "from right mount surface")
-    heads = ("bracket", "side", "bolt or seat from centreline", *surfaces, "clock", "forward", "up")
+    heads = ("bracket", "side", "from centreline", *surfaces, "clock", "forward", "up")
     shares = (2.2, 1.0, 3.2, 3.2, 3.2, 1.1, 3.0, 3.0)
     blocks: list[Table | Words] = [Table("Where the brackets stand", heads, tuple(rows), shares)]
     across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))

@@ -18,6 +18,7 @@ JOG = 7.0  # [mm] over which a leader goes aside
 GAP = 1.2  # [mm] between a leader and its figures
 SAME = 0.004  # [mm] places nearer than this are one: half the last figure printed in mm
 BAND = 37.0  # [mm] jog, and the longest figures that fit: 100.000 [2540.00]
+BARE = 4.0  # [mm] left free where no ordinates stand
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,39 @@ def spread(places: Sequence[float], pitch: float, low: float, high: float) -> li
 def room_for(length: float) -> int:
     """How many figures fit along a band of that length [mm]."""
     return max(0, math.floor(length / PITCH) + 1)
+
+
+def band_of(ordinates: Sequence[Ordinate], writer: Writer, zero: float) -> float:
+    """Room beside a view for leaders, figures and words of ordinates [mm].
+
+    Args:
+        ordinates: Of one side.
+        writer: Writes the figures.
+        zero: What is counted from, part frame [mm].
+    """
+    if not ordinates:
+        return BARE
+    longest = 0.0
+    for one in ordinates:
+        big, small, _ = figures_of(one, writer, zero)
+        longest = max(longest, words_width(big, NORMAL) + 1.0 + words_width(small, SMALL))
+    return JOG + 2.0 * GAP + longest
+
+
+def figures_of(one: Ordinate, writer: Writer, zero: float) -> tuple[str, str, str]:
+    """Figures in the unit of the job, the others with the note beside them, and both as one text.
+
+    Args:
+        one: What is dimensioned.
+        writer: Writes the figures.
+        zero: What is counted from, part frame [mm].
+    """
+    if abs(one.value - zero) <= SAME:
+        return "0", "", "0"
+    pair = writer.pair(one.value - zero)
+    small = pair[pair.index("[") :] + (f" {one.note}" if one.note else "")
+    big = writer.first(one.value - zero)
+    return big, small, f"{big} {small}"
 
 
 def merged(ordinates: Sequence[Ordinate], *, low: bool) -> list[Ordinate]:
@@ -145,12 +179,7 @@ def _leader(
 
     bend = inner + sign * 1.5
     board.path([point(at, cross + sign * 0.8), point(at, bend), point(spot, outer - sign * 0.5), point(spot, outer)])
-    big = writer.first(one.value - zero)
-    if abs(one.value - zero) <= SAME:
-        big = "0"
-    pair = writer.pair(one.value - zero)
-    small = pair[pair.index("[") :] + (f" {one.note}" if one.note else "")
-    text = "0" if big == "0" else f"{big} {small}"
+    big, small, text = figures_of(one, writer, zero)
     start = outer + sign * GAP
     down = 0.5 * NORMAL
     angle = 90.0 if level else 0.0

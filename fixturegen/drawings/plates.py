@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
 from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
 from fixturegen.drawings.numbering import corner_name, number
-from fixturegen.drawings.ordinates import BAND, Ordinate, Side, draw_ordinates
+from fixturegen.drawings.ordinates import Ordinate, Side, band_of, draw_ordinates
 from fixturegen.drawings.record import Drawing, Page, Point, Size, View
 from fixturegen.drawings.scales import SCALES
 from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
@@ -21,10 +22,14 @@ from fixturegen.plate.part import Part, Profile
 from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, polyline
 
 EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
+OVER = 13.0  # [mm] over the plan at least: the thickness stands over the edge view, under the title
 SIGN = 1.8  # [mm] radius of the sign of the zero
-BARE = 4.0  # [mm] left free where no ordinates stand
+BESIDE = 18.0  # [mm] figures may stand beyond an end of the view they belong to
 TITLE = 13.5  # [mm] for the title of the view
+SQUARE = 1e-6  # [mm] a bend line that leaves the direction of an axis by less runs along it
+LEVEL = ("bottom", "top")
 PAIRS = 14  # lengths from hole to hole that are told
+Box = tuple[float, float, float, float]
 OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
 
 
@@ -43,19 +48,19 @@ class Layout:
     room: Frame
 
 
-def layout_of(subject: Subject, box: tuple[float, float, float, float], *, holes: bool) -> Layout:
+def layout_of(subject: Subject, box: Box, bands: Mapping[Side, float]) -> Layout:
     """The way round and the largest standard scale in which the plan fits.
 
     Args:
         subject: Carries the paper.
         box: Least and most x and y of the plan [mm].
-        holes: Whether ordinates of holes stand over it and to its right.
+        bands: Room for the ordinates of each side [mm].
     """
     best: Layout | None = None
     for wide in (True, False):
         field = field_of(board_for(subject.paper, wide=wide))
-        far = BAND if holes else BARE
-        room = Frame(field.x0 + BAND, field.y0 + BAND, field.x1 - far - EDGE_ROOM, field.y1 - far - TITLE)
+        right = field.x1 - bands["right"] - EDGE_ROOM
+        room = Frame(field.x0 + bands["left"], field.y0 + bands["bottom"], right, field.y1 - bands["top"] - TITLE)
         fits = (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height)
         scale = next(fits, SCALES[-1])
         if best is None or scale > best.scale:
@@ -78,7 +83,7 @@ def plate_drawing(part: Part, subject: Subject) -> Drawing:
     zero, writer = zero_of(part), Writer(subject.units)
     first, sizes = plan_page(part, subject, zero, writer)
     blocks, more = plate_tables(part, subject, zero, writer)
-    pages = [first, *flowed(blocks, subject.paper, wide=True, heading="holes, outline and notes")]
+    pages = [first, *flowed(blocks, subject.paper, wide=False, heading="holes, outline and notes")]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *more))
 
 
@@ -86,7 +91,9 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     """The page with plan and edge view, and the sizes on it."""
     profile = _profile(part)
     box = bounds(profile.outer)
-    layout = layout_of(subject, box, holes=bool(profile.holes or part.bends))
+    sides = _sides(part)
+    bands = {side: band_of(found, writer, zero.x if side in LEVEL else zero.y) for side, found in sides.items()}
+    layout = layout_of(subject, box, {**bands, "top": max(bands["top"], OVER)})
     board, room, k = board_for(subject.paper, wide=layout.wide), layout.room, layout.scale
     x = room.x0 + (room.width - k * (box[2] - box[0])) / 2.0 - k * box[0]
     y = room.y0 + (room.height - k * (box[3] - box[1])) / 2.0 - k * box[1]
@@ -99,13 +106,8 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     _marks(board, part, view)
     for bend in part.bends:
         board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
+    sizes, dropped = plan_ordinates(board, box, view, zero, writer, sides)
     number(board, part, view, (*view.at(zero.x, zero.y), SIGN))
-    bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
-    more = (
-        [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < 1e-6],
-        [Ordinate(y, x, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.y0 - b.y1) < 1e-6],
-    )
-    sizes, dropped = plan_ordinates(board, profile, view, zero, writer, more)
     _zero_sign(board, view, zero)
     sizes += _edge_view(board, part, view, layout, writer)
     left_out = f"; {dropped} more place{'s' if dropped != 1 else ''} in the table" if dropped else ""
@@ -120,31 +122,49 @@ def _profile(part: Part) -> Profile:
     return part.profile
 
 
+def _sides(part: Part) -> dict[Side, list[Ordinate]]:
+    """Holes over and to the right of the plan, edges and corners under and to the left of it; bends with the holes."""
+    profile = _profile(part)
+    bends = [(n, (b.x0 + b.x1) / 2.0, (b.y0 + b.y1) / 2.0, b) for n, b in enumerate(part.bends, 1)]
+    along = [Ordinate(x, y, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.x0 - b.x1) < SQUARE]
+    across = [Ordinate(y, x, f"bend {n}", EDGE, f"bend {n}") for n, x, y, b in bends if abs(b.y0 - b.y1) < SQUARE]
+    return {
+        "bottom": edge_ordinates(profile, 0),
+        "left": edge_ordinates(profile, 1),
+        "top": hole_ordinates(profile, 0) + along,
+        "right": hole_ordinates(profile, 1) + across,
+    }
+
+
 def plan_ordinates(
-    board: Board,
-    profile: Profile,
-    view: View,
-    zero: Zero,
-    writer: Writer,
-    more: tuple[list[Ordinate], list[Ordinate]] = ([], []),
+    board: Board, box: Box, view: View, zero: Zero, writer: Writer, sides: Mapping[Side, list[Ordinate]]
 ) -> tuple[tuple[Size, ...], int]:
-    """Holes over and to the right of the plan, edges and corners under and to the left of it."""
-    box = bounds(profile.outer)
+    """Ordinates round a plan; the sizes drawn, and how many had no room.
+
+    Args:
+        board: The page.
+        box: Least and most x and y of the plan [mm].
+        view: Where it lies.
+        zero: What is counted from.
+        writer: Writes the figures.
+        sides: What is dimensioned on each side.
+    """
     (left, low), (right, high) = view.at(box[0], box[1]), view.at(box[2], box[3])
     field = field_of(board)
-    wide = Frame(field.x0 + BAND / 2.0, low - BAND, min(right + BAND, field.x1 - EDGE_ROOM), high + BAND)
-    tall = Frame(left - BAND, max(field.y0, low - BAND / 2.0), right + BAND, min(field.y1, high + BAND / 2.0))
-    sides: list[tuple[Side, list[Ordinate], Frame]] = [
-        ("bottom", edge_ordinates(profile, 0), Frame(wide.x0, low - BAND, wide.x1, low - 1.0)),
-        ("left", edge_ordinates(profile, 1), Frame(left - BAND, tall.y0, left - 1.0, tall.y1)),
-        ("top", hole_ordinates(profile, 0) + more[0], Frame(wide.x0, high + 1.0, wide.x1, high + BAND)),
-        ("right", hole_ordinates(profile, 1) + more[1], Frame(right + 1.0, tall.y0, right + BAND, tall.y1)),
-    ]
+    # only the edge next to the view tells where a band lies, and its ends how far figures may be spread
+    x0, x1 = max(field.x0, left - BESIDE), min(right + BESIDE, field.x1 - EDGE_ROOM)
+    y0, y1 = max(field.y0, low - BESIDE), min(field.y1 - TITLE, high + BESIDE)
+    frames: dict[Side, Frame] = {
+        "bottom": Frame(x0, low - 1.0, x1, low - 1.0),
+        "left": Frame(left - 1.0, y0, left - 1.0, y1),
+        "top": Frame(x0, high + 1.0, x1, high + 1.0),
+        "right": Frame(right + 1.0, y0, right + 1.0, y1),
+    }
     sizes: tuple[Size, ...] = ()
     dropped = 0
-    for side, ordinates, band in sides:
-        counted = zero.x if side in ("bottom", "top") else zero.y
-        made, left_out = draw_ordinates(board, view, side, band, ordinates, writer, counted)
+    for side, ordinates in sides.items():
+        counted = zero.x if side in LEVEL else zero.y
+        made, left_out = draw_ordinates(board, view, side, frames[side], ordinates, writer, counted)
         sizes, dropped = sizes + made, dropped + left_out
     return sizes, dropped
 
@@ -239,7 +259,7 @@ def _rightmost(points: tuple[Point, ...], y: float) -> float:
     return best
 
 
-def _title(board: Board, words: str, writer: Writer, box: tuple[float, float, float, float], thickness: float) -> None:
+def _title(board: Board, words: str, writer: Writer, box: Box, thickness: float) -> None:
     """Title of the plan and the stock it is cut from, at the top of the page."""
     field = field_of(board)
     board.text(field.x0 + 2.0, field.y1 - 3.0, words.upper(), NORMAL, bold=True)
@@ -258,28 +278,25 @@ def plate_tables(
         Size("length", "overall along x", box[2] - box[0], writer.full(box[2] - box[0])),
         Size("length", "overall along y", box[3] - box[1], writer.full(box[3] - box[1])),
     ]
-    overall = (
-        f"Overall {sizes[0].text} along x, {sizes[1].text} along y; "
-        f"thickness {writer.full(part.thickness)}, as measured on the plate."
-    )
-    shift = (
-        f"The zero of the cut file and of the solid is {part.datum}: "
-        f"x {writer.pair(-zero.x)}, y {writer.pair(-zero.y)} from the zero of this drawing."
-    )
+    if abs(zero.x) < SQUARE and abs(zero.y) < SQUARE:
+        shift = f"The cut file and the solid count from the same zero: {part.datum}."
+    else:
+        shift = (
+            f"The zero of the cut file and of the solid is {part.datum}: "
+            f"x {writer.pair(-zero.x)}, y {writer.pair(-zero.y)} from the zero of this drawing."
+        )
     holes, hole_sizes = _hole_table(profile, zero, writer)
     pairs, pair_sizes = _pair_table(profile, writer)
     outline, outline_sizes = _outline_table(profile, zero, writer)
     totals = Counter(f"{writer.fine(h.finished)}, {OPERATIONS[h.operation]}, {h.purpose.value}" for h in profile.holes)
-    counted = tuple(f"{n} off {words}" for words, n in totals.items())
+    told = "; ".join(f"{n} off {words}" for words, n in totals.items())
+    counted = (f"Holes of one part: {told}.",) if told else ()
     marks = ", ".join(m.text for m in part.marks if m.text)
     hand = () if part.hand is None else (f"This is the {'LEFT' if part.hand == 'L' else 'RIGHT'} hand part.",)
     marked = (f"Marked on the face that is up here: {marks}.",) if marks else ()
     places = (subject.places,) if subject.places else ()
-    notes = Words("Notes", (overall, shift, *places, *hand, *marked, *part.notes))
-    blocks: list[Table | Words] = [notes, holes]
-    if counted:
-        blocks.append(Words("Holes of one part, counted", counted, SMALL))
-    blocks += [pairs, outline]
+    notes = Words("Notes", (shift, *places, *hand, *counted, *marked, *part.notes))
+    blocks: list[Table | Words] = [notes, holes, pairs, outline]
     return blocks, (*sizes, *hole_sizes, *pair_sizes, *outline_sizes)
 
 
@@ -287,29 +304,36 @@ def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tu
     rows, sizes, under = [], [], []
     for n, h in enumerate(profile.holes, 1):
         x, y = writer.cells(h.x - zero.x), writer.cells(h.y - zero.y)
-        cut = "-" if h.cut is None else writer.fine(h.cut)
         finished_size = writer.fine(h.finished)
-        note = h.note
-        if h.slot:
-            note = f"{note}; slotted {writer.full(h.slot)} longer, along {h.slot_angle:g} deg"
-        rows.append((str(n), h.label, h.purpose.value, finished_size, OPERATIONS[h.operation], cut, *x, *y))
-        under.append(note)
+        rows.append((str(n), h.label, finished_size, *x, *y))
+        under.append(_made(h, writer))
         sizes.append(Size("x", f"hole {n}", h.x - zero.x, " | ".join(x), (h.x, h.y), zero.x))
         sizes.append(Size("y", f"hole {n}", h.y - zero.y, " | ".join(y), (h.x, h.y), zero.y))
         sizes.append(Size("diameter", f"hole {n}", h.finished, finished_size, (h.x, h.y)))
-    heads = (
-        "no.",
-        "hole",
-        "for",
-        "finished",
-        "at the cutter",
-        "cut to",
-        *writer.heads("X"),
-        *writer.heads("Y"),
-    )
-    places = (1.6, 3.4, 1.8) * 2 if writer.units == "in" else (1.8, 1.8) * 2
-    shares = (0.8, 3.6, 2.1, 3.1, 2.7, 3.1, *places)
-    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(under)), tuple(sizes)
+    heads = ("no.", "hole", "finished", *writer.heads("X"), *writer.heads("Y"))
+    places = (1.5, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
+    shares = (0.9, 4.2, 3.3, *places)
+    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(_told_once(under))), tuple(sizes)
+
+
+def _made(hole: Hole, writer: Writer) -> str:
+    """What a hole is for, what the cutter does of it, and what is done then."""
+    cut = "" if hole.cut is None else f", cut to {writer.fine(hole.cut)}"
+    slot = f"slotted {writer.full(hole.slot)} longer, along {hole.slot_angle:g} deg" if hole.slot else ""
+    after = "; ".join(words for words in (hole.note, slot) if words)
+    return f"{hole.purpose.value}. At the cutter: {OPERATIONS[hole.operation]}{cut}." + (f" {after}" if after else "")
+
+
+def _told_once(under: list[str]) -> list[str]:
+    """Words under the rows: those of several rows in turn stand under the last of them, with their numbers."""
+    told, first = [], 0
+    for n, words in enumerate(under):
+        if n + 1 < len(under) and under[n + 1] == words:
+            told.append("")
+            continue
+        told.append(words if first == n else f"nos. {first + 1} to {n + 1}: {words}")
+        first = n + 1
+    return told
 
 
 def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
@@ -324,7 +348,7 @@ def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ..
         cells = writer.cells(apart)
         rows.append((name, f"{a.label} to {b.label}", *cells))
         sizes.append(Size("distance", name, apart, " | ".join(cells), (a.x, a.y, b.x, b.y)))
-    shares = (2.5, 6.0, 2.0, 3.5, 2.0) if writer.units == "in" else (2.5, 6.0, 2.0, 2.0)
+    shares = (2.9, 6.0, 1.8, 3.5, 1.8) if writer.units == "in" else (2.5, 6.0, 2.0, 2.0)
     return Table("From middle to middle", ("", "", *writer.heads("length")), tuple(rows), shares), tuple(sizes)
 
 
@@ -338,13 +362,12 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
             way = (
                 "line"
                 if e.centre is None
-                else f"arc R {writer.pair(e.radius)} "
-                + ("bulging out" if (e.sweep_rad > 0.0) == (k == 0) else "hollow")
+                else f"R {writer.pair(e.radius)} " + ("bulging out" if (e.sweep_rad > 0.0) == (k == 0) else "hollow")
             )
             rows.append((name, *x, *y, way))
             sizes.append(Size("x", f"corner {name}", e.x0 - zero.x, " | ".join(x), (e.x0, e.y0), zero.x))
             sizes.append(Size("y", f"corner {name}", e.y0 - zero.y, " | ".join(y), (e.x0, e.y0), zero.y))
     heads = ("point", *writer.heads("X"), *writer.heads("Y"), "to the next")
-    places = (2.0, 3.6, 2.0) * 2 if writer.units == "in" else (2.0, 2.0) * 2
+    places = (1.7, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
     title = "Outline, counter-clockwise from P1; openings A, B, C ... clockwise"
-    return Table(title, heads, tuple(rows), (1.2, *places, 4.0)), tuple(sizes)
+    return Table(title, heads, tuple(rows), (1.2, *places, 4.4)), tuple(sizes)

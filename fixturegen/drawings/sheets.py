@@ -12,12 +12,16 @@ from fixturegen.drawings.boards import LEADING, NORMAL, SMALL, Board, Frame, wor
 from fixturegen.drawings.record import Page
 from fixturegen.drawings.written import Units
 from fixturegen.pages import PAPERS, Paper, free_room
-from fixturegen.pages.figure import broken
+from fixturegen.pages.figure import Figure, broken
 
 PaperName = Literal["letter", "a4"]
 BAND = 20.5  # [mm] height of the band with what the part is, over the title block of the page
+SLIM = 6.0  # [mm] height of the same on pages that show no part: its name and what is counted from
 GAP = 1.0  # [mm]
 ROOM = 1.2  # [mm] round the words of a cell
+LINE = 0.9  # [mm] between the rows of a table, rule included
+TIGHT = 0.4  # [mm] the same where it saves a page
+SPARE = 0.25  # of a page: a last page that is filled less is worth trying to save
 HANDS = {"L": "LEFT", "R": "RIGHT"}
 POUND = 0.45359237  # [kg] exact by definition
 
@@ -70,10 +74,15 @@ def board_for(paper: PaperName, *, wide: bool) -> Board:
     return Board(p.width, p.height)
 
 
-def field_of(board: Board) -> Frame:
-    """Room for drawing, over the title block and the band with what the part is [mm]."""
+def field_of(board: Board, *, slim: bool = False) -> Frame:
+    """Room for drawing, over the title block and the band with what the part is [mm].
+
+    Args:
+        board: The page.
+        slim: Whether it is a page of tables or an assembly: its band is a single line.
+    """
     x0, y0, x1, y1 = free_room(Paper("", board.width, board.height), False)
-    return Frame(x0, y0 + BAND + GAP, x1, y1)
+    return Frame(x0, y0 + (SLIM if slim else BAND) + GAP, x1, y1)
 
 
 def mass_words(mass: float | None) -> str:
@@ -92,7 +101,10 @@ def finished(pages: Sequence[Page], subject: Subject) -> tuple[Page, ...]:
     for page in pages:
         board = Board(page.width, page.height)
         board.figure.items = list(page.items)
-        _band(board, subject)
+        if page.views and subject.quantity:
+            _band(board, subject)
+        else:
+            _slim_band(board, subject)
         made.append(replace(page, items=tuple(board.figure.items)))
     return tuple(made)
 
@@ -109,8 +121,7 @@ def _band(board: Board, subject: Subject) -> None:
         ("quantity", str(s.quantity), 0.10),
         ("mass of one", mass_words(s.mass), 0.24),
     ]
-    cells = [*cells, ("hand", HANDS.get(s.hand or "", "either"), 0.10), ("part", s.name, 0.24)] if s.quantity else []
-    cells = cells or [("drawn", s.label, 0.76), ("assembly", s.name, 0.24)]
+    cells += [("hand", HANDS.get(s.hand or "", "either"), 0.10), ("part", s.name, 0.24)]
     total, x = sum(share for _, _, share in cells), x0
     for k, (head, words, share) in enumerate(cells):
         room = share / total * wide
@@ -125,6 +136,19 @@ def _band(board: Board, subject: Subject) -> None:
     for line in _lines(told, wide - 2.0 * ROOM, SMALL)[:2]:
         y -= SMALL * LEADING
         board.text(x0 + ROOM, y + 0.6, line, SMALL)
+
+
+def _slim_band(board: Board, subject: Subject) -> None:
+    """One line: what it is of, how many, which hand, and what its figures count from."""
+    field, s = field_of(board, slim=True), subject
+    top = field.y0 - GAP
+    board.box(Frame(field.x0, top - SLIM, field.x1, top))
+    if s.quantity:
+        words = [s.name, f"make {s.quantity}", *((HANDS[s.hand],) if s.hand in HANDS else ()), f"ZERO: {s.zero}"]
+    else:
+        words = [s.name, f"ZERO: {s.zero}", "Work to the figures, never measure the drawing."]
+    x, y = field.x0 + ROOM, top - SLIM / 2.0 - 0.5 * NORMAL
+    board.figure.fitted(x, y, field.width - 2.0 * ROOM, "   \N{MIDDLE DOT}   ".join(words), NORMAL, bold=True)
 
 
 @lru_cache(maxsize=4096)
@@ -155,11 +179,19 @@ class Table:
 
 @dataclass(frozen=True)
 class Words:
-    """A heading with paragraphs under it, each with a mark of its own."""
+    """A heading with paragraphs under it, each with a mark of its own.
+
+    Attributes:
+        title: Over them.
+        lines: The paragraphs.
+        size: Height of capitals [mm].
+        mark: Before each; empty where the paragraphs carry numbers.
+    """
 
     title: str
     lines: tuple[str, ...]
     size: float = NORMAL
+    mark: str = "\N{EN DASH}"
 
 
 def flowed(blocks: Sequence[Table | Words], paper: PaperName, *, wide: bool, heading: str) -> list[Page]:
@@ -172,23 +204,47 @@ def flowed(blocks: Sequence[Table | Words], paper: PaperName, *, wide: bool, hea
         heading: Of the pages.
     """
     flow = _Flow(paper, wide, heading)
-    for block in blocks:
-        if isinstance(block, Table):
-            flow.table(block)
-        else:
-            flow.words(block)
+    flow.set(blocks)
+    if flow.pages and flow.y > flow.frame.y1 - SPARE * flow.frame.height:
+        tight = _Flow(paper, wide, heading, TIGHT)
+        tight.set(blocks)
+        flow = tight if len(tight.pages) < len(flow.pages) else flow
     return flow.done()
+
+
+def set_alone(blocks: Sequence[Table | Words], paper: PaperName) -> tuple[Figure, float] | None:
+    """Tables and words as one drawing, its upper edge at 0, and its height [mm]; none where they fill a page.
+
+    Args:
+        blocks: In order; empty ones are left out.
+        paper: Letter or A4; they are as wide as its upright page.
+    """
+    flow = _Flow(paper, False, "")
+    top = flow.y
+    flow.set(blocks)
+    if flow.pages:
+        return None
+    moved = Figure()
+    moved.place(flow.board.figure, 0.0, -top)
+    return moved, top - flow.y
 
 
 class _Flow:
     """Pages being filled from the top."""
 
-    def __init__(self, paper: PaperName, wide: bool, heading: str) -> None:
-        self.paper, self.wide, self.heading = paper, wide, heading
+    def __init__(self, paper: PaperName, wide: bool, heading: str, line: float = LINE) -> None:
+        self.paper, self.wide, self.heading, self.line = paper, wide, heading, line
         self.pages: list[Page] = []
         self.board = board_for(paper, wide=wide)
-        self.frame = field_of(self.board)
+        self.frame = field_of(self.board, slim=True)
         self.y = self.frame.y1 - 2.0
+
+    def set(self, blocks: Sequence[Table | Words]) -> None:
+        for block in blocks:
+            if isinstance(block, Table):
+                self.table(block)
+            else:
+                self.words(block)
 
     def done(self) -> list[Page]:
         if self.board.figure.items:
@@ -198,7 +254,7 @@ class _Flow:
     def _turn(self) -> None:
         self.pages.append(self.board.page(self.heading, "no scale"))
         self.board = board_for(self.paper, wide=self.wide)
-        self.frame = field_of(self.board)
+        self.frame = field_of(self.board, slim=True)
         self.y = self.frame.y1 - 2.0
 
     def _need(self, height: float) -> bool:
@@ -220,9 +276,9 @@ class _Flow:
                 self._need(step)
                 self.y -= step
                 if k == 0:
-                    self.board.text(x0, self.y + 0.8, "\N{EN DASH}", block.size)
-                self.board.text(x0 + 4.0, self.y + 0.8, row, block.size)
-            self.y -= 0.8
+                    self.board.text(x0, self.y + 0.8, block.mark, block.size)
+                self.board.text(x0 + (4.0 if block.mark else 0.0), self.y + 0.8, row, block.size)
+            self.y -= min(0.8, self.line)
         self.y -= 3.0
 
     def _title(self, title: str, x0: float) -> None:
@@ -248,9 +304,8 @@ class _Flow:
             self._row(row, edges, under=more)
         self.y -= 4.0
 
-    @staticmethod
-    def _height(cells: Sequence[Sequence[str]]) -> float:
-        return max(len(lines) for lines in cells) * SMALL * LEADING + 1.4
+    def _height(self, cells: Sequence[Sequence[str]]) -> float:
+        return max(len(lines) for lines in cells) * SMALL * LEADING + self.line
 
     @staticmethod
     def _cells(row: Sequence[str], edges: Sequence[float]) -> list[list[str]]:
@@ -264,7 +319,7 @@ class _Flow:
         top, self.y = self.y, self.y - self._height(cells)
         for line in under:
             self.y -= SMALL * LEADING
-            self.board.text(edges[1] + ROOM, self.y + 1.4, line, SMALL)
+            self.board.text(edges[1] + ROOM, self.y + self.line, line, SMALL)
         for x, lines in zip(edges, cells, strict=False):
             at = top
             for line in lines:

@@ -14,6 +14,7 @@ from fixturegen.studies.budget_inputs import PLACE
 from fixturegen.studies.cutting_rules import rules_for
 
 MASS_PLACES = 6  # decimals of a kg: a mass worked out another way keeps the same drawing
+PLAIN_FACES = ("face at the first length", "one face", "axis")
 PLACED = (Purpose.ANGLE, Purpose.BORE, Purpose.DOWEL)
 MADE = {"mill": "bored from coordinates on a mill", "marked": "drilled from a punched mark"}
 MEDIUM = ((6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5), (1000.0, 0.8), (2000.0, 1.2))
@@ -33,7 +34,7 @@ def subject_of(part: Part, contents: Contents) -> Subject:
     if part.profile is not None:
         zero = zero_of(part).words
     else:
-        zero = f"the axis, and the face at the left end of the view ({part.datum})"
+        zero = f"the axis, and the face at the left end of the view{_face(part.datum)}"
     return Subject(
         name=part.name,
         label=part.label,
@@ -49,6 +50,12 @@ def subject_of(part: Part, contents: Contents) -> Subject:
         places=_places(part, contents, writer),
         zero=zero,
     )
+
+
+def _face(datum: str) -> str:
+    """Which face a turned part is counted from, in brackets; nothing where the view alone tells."""
+    words = datum.removeprefix("axis, ").removeprefix("and the ").removeprefix("axis and ")
+    return "" if words in PLAIN_FACES else f" ({words})"
 
 
 def _stock(part: Part, writer: Writer) -> str:

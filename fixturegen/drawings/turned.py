@@ -4,20 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, words_width
-from fixturegen.drawings.ordinates import BAND, Ordinate, draw_along, spread
+from fixturegen.drawings.ordinates import Ordinate, band_of, draw_along, spread
 from fixturegen.drawings.record import Drawing, Page, Size, View
 from fixturegen.drawings.scales import SCALES
 from fixturegen.drawings.sections import OFF, Axis, axis_of, draw_section, end_view, length_of, outside, widest_of
-from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
+from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed, set_alone
 from fixturegen.drawings.written import Writer, scale_words
 from fixturegen.plate.part import Part, Turned
 
 TALLEST = 78.0  # [mm] of paper for the largest diameter
 THINNEST = 12.0  # [mm] of paper: a bar drawn thinner is broken instead
 LABELS = 78.0  # [mm] over the view for diameters and what is said of them
+WORDS = 60.0  # [mm] of it at most for words, which the table repeats
+TITLE = 12.0  # [mm] at the top of the page
+LEAD = 13.5  # [mm] from the view to the figures over it
+APART = 4.0  # [mm] between the figures under the view and the notes
+SMALLER = 2.1  # a view may be drawn that much smaller when all of the part then stands on one page
 ROW = 7.6  # [mm] from one diameter to the next: figures, and words under them
 SIDE = 8.0  # [mm] free at both ends of the view
 
@@ -35,29 +41,69 @@ def turned_drawing(part: Part, subject: Subject) -> Drawing:
     if part.turned is None:
         raise ValueError(f"{part.name} is not turned")
     writer = Writer(subject.units)
-    first, sizes = _section_page(part.turned, subject, writer)
     table, more = _table(part.turned, writer)
     length = writer.full(length_of(part.turned))
     notes = Words("Notes", (f"Length over all {length}; stock {writer.full(widest_of(part.turned))}.", *part.notes))
-    pages = [first, *flowed([notes, table], subject.paper, wide=True, heading="sizes and notes")]
+    below = set_alone([notes, table], subject.paper)
+    high = None if below is None else _room_over(part.turned, subject, writer, below[1])
+    first, sizes = _section_page(part.turned, subject, writer, high)
+    if below is not None and high is not None:
+        board = Board(first.width, first.height)
+        board.figure.items = list(first.items)
+        board.figure.place(below[0], 0.0, field_of(board).y0 + below[1])
+        pages = [replace(first, items=tuple(board.figure.items), heading="half section, sizes and notes")]
+    else:
+        pages = [first, *flowed([notes, table], subject.paper, wide=False, heading="sizes and notes")]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *more))
 
 
-def _section_page(turned: Turned, subject: Subject, writer: Writer) -> tuple[Page, tuple[Size, ...]]:
+def _room_over(turned: Turned, subject: Subject, writer: Writer, below: float) -> float | None:
+    """Height for the largest diameter [mm] where sizes and notes go under the view; none where it gets too small.
+
+    Args:
+        turned: The shape.
+        subject: Carries the paper.
+        writer: Writes the figures.
+        below: Height of sizes and notes [mm].
+    """
+    field, wide = field_of(board_for(subject.paper, wide=False)), widest_of(turned)
+    over = _height_of_labels(turned, writer)
+    places = band_of(_places(turned), writer, 0.0)
+    high = field.height - TITLE - over - LEAD - places - below - APART
+    if high < THINNEST:
+        return None
+    ends = _from_end(turned)
+    shared, _ = _scale(field, wide, length_of(turned), ends=ends, tallest=min(high, TALLEST))
+    alone, _ = _scale(field, wide, length_of(turned), ends=ends, tallest=TALLEST)
+    return high if shared * wide <= high and alone <= SMALLER * shared else None
+
+
+def _from_end(turned: Turned) -> bool:
+    """Whether it has to be seen from its end as well."""
+    return bool(turned.flats or turned.cross_holes or turned.axial_holes or turned.saw_cut)
+
+
+def _section_page(
+    turned: Turned, subject: Subject, writer: Writer, high: float | None
+) -> tuple[Page, tuple[Size, ...]]:
+    """The page with the half section, its sizes as high up as can be where `high` [mm] is left for it."""
     board = board_for(subject.paper, wide=False)
     field = field_of(board)
     wide, length = widest_of(turned), length_of(turned)
-    ends = bool(turned.flats or turned.cross_holes or turned.axial_holes or turned.saw_cut)
-    scale, room = _scale(field, wide, length, ends=ends)
-    middle = field.y0 + BAND + 3.0 + scale * wide / 2.0 + max(0.0, (TALLEST - scale * wide) / 3.0)
+    ends, places = _from_end(turned), band_of(_places(turned), writer, 0.0)
+    scale, room = _scale(field, wide, length, ends=ends, tallest=TALLEST if high is None else min(high, TALLEST))
+    if high is None:
+        middle = field.y0 + places + 3.0 + scale * wide / 2.0 + max(0.0, (TALLEST - scale * wide) / 3.0)
+    else:
+        middle = field.y1 - TITLE - _height_of_labels(turned, writer) - LEAD - scale * wide / 2.0
     begin = field.x0 + SIDE + max(0.0, room - scale * length) / 2.0
     axis = axis_of(turned, scale, begin, room)
     view = View("half section", scale, axis.knots[0][1], middle, not axis.broken)
     board.views.append(view)
     draw_section(board, turned, axis, middle, scale)
     sizes = _diameters(board, turned, axis, middle, scale, writer)
-    band = Frame(field.x0 + 1.0, middle - scale * wide / 2.0 - BAND - 1.0, field.x0 + 2.0 * SIDE + room, 0.0)
-    band = Frame(band.x0, band.y0, band.x1, band.y0 + BAND)
+    foot = middle - scale * wide / 2.0 - 1.0
+    band = Frame(field.x0 + 1.0, foot - places, field.x0 + 2.0 * SIDE + room, foot)
     sizes += draw_along(board, [(axis.at(o.value), o) for o in _places(turned)], band, middle, writer)
     if ends:
         end_view(board, turned, (field.x1 - 4.0 - scale * wide / 2.0, middle), scale)
@@ -71,13 +117,13 @@ def _section_page(turned: Turned, subject: Subject, writer: Writer) -> tuple[Pag
     return board.page("half section", name), sizes
 
 
-def _scale(field: Frame, wide: float, length: float, *, ends: bool) -> tuple[float, float]:
+def _scale(field: Frame, wide: float, length: float, *, ends: bool, tallest: float) -> tuple[float, float]:
     """Largest standard scale in which the view fits, and the room along the axis [mm]."""
 
     def room(scale: float) -> float:
         return field.width - 2.0 * SIDE - (scale * wide + 8.0 if ends else 0.0)
 
-    high = [s for s in SCALES if s * wide <= TALLEST and room(s) > 0.5 * field.width]
+    high = [s for s in SCALES if s * wide <= tallest and room(s) > 0.5 * field.width]
     fits = next((s for s in high if s * length <= room(s)), None)
     if fits is not None and fits * wide >= THINNEST:
         return fits, room(fits)
@@ -86,23 +132,32 @@ def _scale(field: Frame, wide: float, length: float, *, ends: bool) -> tuple[flo
     return scale, room(scale)
 
 
+def _height_of_labels(turned: Turned, writer: Writer) -> float:
+    """Room over the view for what is written there [mm]; long words may give way, they stand in the table too."""
+    labels = _labels(turned, writer)
+    figures = max(min(words_width(one[2], NORMAL), LABELS) for one in labels)
+    return max(figures, *(min(words_width(one[3], SMALL), WORDS) for one in labels)) + 1.0
+
+
 def _labels(turned: Turned, writer: Writer) -> list[tuple[float, float, str, str, str, float]]:
     """(place along the axis, radius, figures, words, name, diameter) of all that has a diameter."""
     found = []
     for n, (s, (a, b, d, e)) in enumerate(zip(turned.steps, outside(turned), strict=True), 1):
         figures = f"\N{LATIN CAPITAL LETTER O WITH STROKE}{writer.fine(d)}"
-        if abs(e - d) > OFF:
-            figures += f" to {writer.fine(e)}"
         if s.tolerance is not None:
             figures += f" {writer.limits(s.tolerance)}"
-        found.append(((a + b) / 2.0, (d + e) / 4.0, figures, s.note, f"step {n}", d))
+        found.append(((a + b) / 2.0, (d + e) / 4.0, figures, _beside(d, e, s.note, writer), f"step {n}", d))
     for n, (a, b, d, far, note) in enumerate(turned.bores, 1):
         e = d if far is None else far
         figures = f"bore \N{LATIN CAPITAL LETTER O WITH STROKE}{writer.fine(d)}"
-        if abs(e - d) > OFF:
-            figures += f" to {writer.fine(e)}"
-        found.append(((a + b) / 2.0, (d + e) / 4.0, figures, note, f"bore {n}", d))
+        found.append(((a + b) / 2.0, (d + e) / 4.0, figures, _beside(d, e, note, writer), f"bore {n}", d))
     return found
+
+
+def _beside(d: float, e: float, note: str, writer: Writer) -> str:
+    """What stands beside a diameter: the one it tapers to, and what is said of it."""
+    far = [] if abs(e - d) <= OFF else [f"to {writer.fine(e)}"]
+    return ", ".join([*far, *([note] if note else [])])
 
 
 def _diameters(
@@ -182,13 +237,13 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
                 "saw cut",
                 "",
                 "",
-                writer.fine(turned.saw_cut),
+                f"{writer.fine(turned.saw_cut)} wide",
                 "at 0\N{DEGREE SIGN}",
                 "one slot through the wall, last of all",
             )
         )
     heads = ("", "from the zero", "long", "diameter", "limits, angle", "note")
-    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.3, 2.6, 4.6, 3.6, 2.4, 5.0)), tuple(sizes)
+    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.8, 2.6, 5.2, 4.0, 2.6, 4.6)), tuple(sizes)
 
 
 def _grouped(rows: Iterable[tuple[Any, ...]]) -> list[tuple[tuple[Any, ...], str]]:
@@ -200,7 +255,7 @@ def _grouped(rows: Iterable[tuple[Any, ...]]) -> list[tuple[tuple[Any, ...], str
 
 
 def _span(a: float, b: float, writer: Writer) -> tuple[str, str]:
-    return writer.pair(a), writer.full(b - a)
+    return writer.pair(a), writer.short(b - a)
 
 
 def _tapered(d: float, e: float, writer: Writer) -> str:

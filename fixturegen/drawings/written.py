@@ -62,6 +62,12 @@ class Writer:
             return f"{as_inch(value, finest)} = {inches(value)} in [{millimetres(value)} mm]"
         return f"{millimetres(value)} mm [{inches(value)} in]"
 
+    def short(self, value: float) -> str:
+        """As `full` with the units left to the head of a table; value [mm]."""
+        if self.units == "in":
+            return f"{fraction(value)} = {self.pair(value)}"
+        return self.pair(value)
+
     def cells(self, value: float) -> tuple[str, ...]:
         """Decimal, fraction with what it leaves out, and mm, for a table; value [mm]."""
         if self.units == "in":
@@ -71,7 +77,7 @@ class Writer:
     def heads(self, name: str) -> tuple[str, ...]:
         """Heads of the columns of `cells`."""
         if self.units == "in":
-            return f"{name} in", "fraction (left out)", f"{name} mm"
+            return f"{name} in", "fraction (and rest)", f"{name} mm"
         return f"{name} mm", f"{name} in"
 
     def limits(self, tolerance: tuple[float, float]) -> str:

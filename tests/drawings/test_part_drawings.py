@@ -258,7 +258,7 @@ def _large_plate() -> Part:
 def test_a_bar_too_long_for_its_scale_is_broken_and_said_to_be():
     drawing = turned_drawing(_long_bar(), subject(_long_bar()))
     page = drawing.pages[0]
-    assert page.scale == "1:1, broken"
+    assert page.scale.endswith(", broken")
     assert not page.views[0].true
     assert any("not to scale" in i.text for i in page.items if isinstance(i, Words))
     assert turned_drawing(pin(), subject(pin())).pages[0].views[0].true
