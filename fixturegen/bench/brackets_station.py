@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
-from fixturegen.bench.records import Listing, Reading, Station, assumed_of, tape_reading, taped
+from fixturegen.bench.records import Listing, Reading, Station, assumed_of, fraction, tape_reading, tape_within, taped
 from fixturegen.checks.brackets_welded import CODE
 from fixturegen.findings import Level
 from fixturegen.pages import cautions
@@ -12,11 +13,21 @@ from fixturegen.pages.documents import Contents
 from fixturegen.plate import Assembly
 from fixturegen.studies.bracket_places import BracketPlace, ScribePoint, across_of, places_of
 from fixturegen.studies.link_inputs import stance_of
+from fixturegen.units.written import MM_PER_INCH
 
 ORDER = 50
+SHARED = 3  # beads with the same words: they are said once, above the list
 ASSEMBLIES = ("brackets", "locators")
-STATION_GOOD = "+/- 1/16 in"  # common practice, no source
+STATION_GOOD = MM_PER_INCH / 16.0  # [mm] common practice, no source
 CLOCK_GOOD = "+/- 0.5 deg"  # common practice, no source
+STANDING = (
+    cautions.STEERING,
+    cautions.BRACKETS,
+    cautions.VENT,
+    cautions.CLEANER,
+    cautions.EARTH_HOUSING,
+    cautions.LIFT,
+)
 ZERO = (
     "ZERO along the axle is the machined wheel mount surface, where a tape hooks; round the axle it is straight up "
     "with the pinion level: clock 0 up, 90 forward, 180 down, -90 rearward. Scribe the top line of each tube first."
@@ -38,20 +49,22 @@ def station(contents: Contents) -> Station | None:
         zero=ZERO,
         assumed=assumed_of(contents.assumptions, ("brackets", "joints")),
         readings=tuple(_readings(contents, places)),
-        steps=tuple(s for a in assemblies for s in a.steps),
+        steps=(*_steps(places, contents.units), *(s for a in assemblies for s in a.steps)),
         lists=(_scribes(places, contents.units), _beads(assemblies, contents, forbidden)),
-        cautions=(cautions.STEERING, cautions.BRACKETS, cautions.VENT, cautions.LIFT),
+        cautions=(*STANDING, *((cautions.ON_FRAME,) if any(not p.on_axle for p in places) else ())),
     )
 
 
 def _readings(contents: Contents, places: tuple[BracketPlace, ...]) -> Iterable[Reading]:
     units = contents.units
+    good = tape_within(STATION_GOOD, units)
     for p in places:
         yield from _along(p, units)
         yield from _round_axle(p, units)
     for length in across_of(places):
         tool = "tape, along the dummy bolts"
-        yield tape_reading(f"hole to hole: {length.words}", length.length, units, STATION_GOOD, tool)
+        words = length.words if "hole to hole" in length.words else f"hole to hole, {length.words}"
+        yield tape_reading(words, length.length, units, good, tool)
 
 
 def _name(place: BracketPlace) -> str:
@@ -60,12 +73,13 @@ def _name(place: BracketPlace) -> str:
 
 def _along(p: BracketPlace, units: str) -> Iterable[Reading]:
     """Middle of the joint along the axle: from where a tape hooks, and from the centreline."""
+    good = tape_within(STATION_GOOD, units)
     side = "left" if p.station > 0.0 else "right" if p.station < 0.0 else "middle"
     name = f"{_name(p)}: middle of the joint"
     if p.from_left is not None and p.from_right is not None:
         way, near = ("left", p.from_left) if p.from_left <= p.from_right else ("right", p.from_right)
-        yield tape_reading(f"{name}, from the {way} wheel mount surface", near, units, STATION_GOOD, "tape")
-    yield tape_reading(f"{name}, from the centreline", abs(p.station), units, STATION_GOOD, "tape", words=(side, ""))
+        yield tape_reading(f"{name}, from the {way} wheel mount surface", near, units, good, "tape")
+    yield tape_reading(f"{name}, from the centreline", abs(p.station), units, good, "tape", words=(side, ""))
 
 
 def _round_axle(p: BracketPlace, units: str) -> Iterable[Reading]:
@@ -73,13 +87,53 @@ def _round_axle(p: BracketPlace, units: str) -> Iterable[Reading]:
     if p.clock is not None:
         yield Reading(f"{_name(p)}: clock of the hole", f"{p.clock:.1f} deg", CLOCK_GOOD, "finder, clock gauge")
         return
+    good, tool = tape_within(STATION_GOOD, units), "square and rule"
     line = "axle line" if p.on_axle else "front axle line"
-    ahead = "ahead" if p.forward >= 0.0 else "behind"
-    above = "over the ground" if not p.on_axle else "above" if p.up >= 0.0 else "below"
+    ahead = _way(p.forward, units, "ahead", "behind")
     words = f"{_name(p)}: hole, from the {line}"
-    yield tape_reading(words, abs(p.forward), units, STATION_GOOD, "square and rule", words=("", ahead))
+    yield tape_reading(words, abs(p.forward), units, good, tool, words=("", ahead))
+    above = _way(p.up, units, "above", "below") if p.on_axle else "over the ground"
     words = f"{_name(p)}: hole, {'from the axle line' if p.on_axle else 'truck at ride height'}"
-    yield tape_reading(words, abs(p.up), units, STATION_GOOD, "square and rule", words=("", above))
+    yield tape_reading(words, abs(p.up), units, good, tool, words=("", above))
+
+
+def _way(value: float, units: str, plus: str, minus: str) -> str:
+    """Which way a length [mm] is laid off; none where what is printed is nothing."""
+    if abs(value) < 0.05 if units == "mm" else fraction(abs(value)) == "0 in":
+        return ""
+    return plus if value > 0.0 else minus
+
+
+def _steps(places: tuple[BracketPlace, ...], units: str) -> tuple[str, ...]:
+    """What is done in which order, whatever kinds of brackets there are."""
+    frame = any(not p.on_axle for p in places)
+    round_axle = any(p.clock is not None for p in places)
+    return (
+        "Drill and ream the ears on the bench, pairs clamped together. Bolt each pair on its own joint, or on a spool "
+        "of the joint's measured width, so that both holes stay in line until the beads are cold.",
+        "Bright steel where a bead will run. Scribe the top line of each tube, then the lines of the list below"
+        + (
+            "; wrap the paper that shows where the bracket stands (its template 1:1): both must agree."
+            if round_axle
+            else "."
+        ),
+        "Axle brackets on their lines, root gap even along each edge. Tack each plate at both ends and on both sides, "
+        "tacks 1/2 in long, ends ground.",
+        "Read station, clock or height, and hole to hole; write them in. What is out is moved now.",
+        *(
+            (
+                "Frame brackets: truck level at ride height on stands, weight off the axle. Plumb and tape from the "
+                "front axle line and the ground; tack as on the axle; read and write in.",
+            )
+            if frame
+            else ()
+        ),
+        "Axle under the truck on its tacks, springs out, straps on: bump, droop, crossed both ways, lock to lock. "
+        "Nobody under it. What touches is moved on its tacks.",
+        "Spools in, bolts snug. Weld the beads of the list in short runs, left and right in turn; let each cool to the "
+        "hand before its neighbour.",
+        "Cold: spools must come out by hand. Read hole to hole again, write it beside the first reading.",
+    )
 
 
 def _scribes(places: tuple[BracketPlace, ...], units: str) -> Listing:
@@ -94,7 +148,7 @@ def _scribes(places: tuple[BracketPlace, ...], units: str) -> Listing:
         "Where each plate's bead runs, at the root: both ends and the middle. Arc: thin steel tape over the round; "
         "chord: dividers straight across; both from the top line. Fractions to the nearest 1/32, mm as planned.",
         ("Plate", "Point", "From the wheel mount surface", "Arc from the top line", "Chord"),
-        (0.22, 0.12, 0.24, 0.24, 0.18),
+        (0.26, 0.1, 0.23, 0.25, 0.16),
         rows,
         "scribed",
     )
@@ -117,11 +171,23 @@ def _round(point: ScribePoint, units: str) -> tuple[str, str]:
 def _beads(assemblies: list[Assembly], contents: Contents, forbidden: list[str]) -> Listing:
     if forbidden:
         return Listing("Beads: HELD", "; ".join(forbidden), ("",), (1.0,), (("No bead is run until this is mended.",),))
+    welds = [w for a in assemblies for w in a.welds if not any(p in contents.held for p in w.parts)]
+    # what is true of many beads is said once
+    tails = Counter(w.words.partition("; ")[2] for w in welds)
+    tail, count = max(tails.items(), key=lambda t: (bool(t[0]), t[1]), default=("", 0))
+    shared = tail if count >= SHARED else ""
     rows = tuple(
-        (w.parts[0], w.parts[1], taped(w.leg, contents.units, 16), taped(w.length, contents.units, 16), w.words)
-        for a in assemblies
-        for w in a.welds
-        if not any(p in contents.held for p in w.parts)
+        (
+            w.parts[0],
+            w.parts[1],
+            taped(w.leg, contents.units, 32),
+            taped(w.length, contents.units, 16),
+            w.words.removesuffix(f"; {shared}") if shared else w.words,
+        )
+        for w in welds
     )
     note = "Both ends of a bead turned round the corner, no start or stop on it. Tack all, cycle the axle, then weld."
-    return Listing("Beads", note, ("Part", "To", "Leg", "Length", "How"), (0.24, 0.18, 0.12, 0.15, 0.31), rows, "done")
+    if shared:
+        note += f" Along tube, rail or truss: {shared}."
+    shares = (0.18, 0.17, 0.15, 0.18, 0.32)
+    return Listing("Beads", note, ("Part", "To", "Leg", "Length", "How"), shares, rows, "done", 0.08)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Listing, Reading, Station, tape_reading, taped
+from fixturegen.bench.records import Listing, Reading, Station, tape_reading, tape_within, taped
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.tube_cuts import shaft_readings
+from fixturegen.units.written import MM_PER_INCH
 
 ORDER = 70
 BEFORE = ("before beads", "cold")
@@ -16,10 +17,20 @@ ZERO = (
 # limits to build to and to reject at: all common practice, no source
 CASTER_GOOD = "+/- 0.25 deg; reject 0.5 deg"
 SPLIT_GOOD = "0.25 deg; reject 0.5 deg"
-WIDTH_GOOD = "+/- 1/16 in; reject 1/8 in"
+WIDTH_GOOD = (MM_PER_INCH / 16.0, MM_PER_INCH / 8.0)  # [mm] good to, rejected from
 END_GOOD = "0.010 in; reject 0.030 in"
 FACE_GOOD = "0.005 in over the face; reject 0.015 in"
-JOINT_GOOD = "+/- 1/32 in; reject 1/16 in"
+JOINT_GOOD = (MM_PER_INCH / 32.0, MM_PER_INCH / 16.0)  # [mm] likewise
+
+
+STEPS = (
+    "Everything on tacks: read each line above once and write it into its first box.",
+    "Finish-weld the knuckles, qualified welder: 1 to 2 in beads, opposite ones in turn, left and right in turn; let "
+    "it cool between passes, turn the bar by hand after each.",
+    "Let all of it cool below hand-warm, nothing clamped, jig and straps off. Read each line again: cold.",
+    "Out of its limit: straighten first, then read again. At reject nobody drives on it.",
+    "Only now read for the axle shafts, and have the local inspector sign.",
+)
 
 
 def station(contents: Contents) -> Station | None:
@@ -32,13 +43,22 @@ def station(contents: Contents) -> Station | None:
         planned = f"{axle.bench_caster:.2f} deg"
         rolled = f"pinion level; in the vehicle {axle.bench_caster - pinion:.2f} deg"
         for knuckle in axle.knuckles:
-            name, tool = f"caster, {knuckle.side}", "finder on the stub pins"
+            name, tool = f"caster, {knuckle.side}", "finder on the stub pins, put back in"
             found.append(Reading(name, planned, CASTER_GOOD, tool, BEFORE, rolled))
         found.append(Reading("caster, left less right", "0.00 deg", SPLIT_GOOD, "worked out", BEFORE))
         for knuckle in axle.knuckles:
             words = f"steering axis to the wheel mount surface, {knuckle.side}, at axle height"
             inward = axle.half_width - abs(knuckle.axis_point[1])
-            found.append(tape_reading(words, inward, units, JOINT_GOOD, "tape or depth gauge", BEFORE))
+            found.append(
+                tape_reading(
+                    words,
+                    inward,
+                    units,
+                    tape_within(JOINT_GOOD[0], units, JOINT_GOOD[1]),
+                    "tape or depth gauge",
+                    BEFORE,
+                )
+            )
     ends = ("left up", "left fwd", "right up", "right fwd")
     found += [
         Reading("tube end to bar", "as before the beads", END_GOOD, "dial indicator, every 90 deg", ends),
@@ -47,7 +67,7 @@ def station(contents: Contents) -> Station | None:
             "width between the wheel mount surfaces",
             2.0 * axle.half_width,
             units,
-            WIDTH_GOOD,
+            tape_within(WIDTH_GOOD[0], units, WIDTH_GOOD[1]),
             "tape, hooked on both",
             BEFORE,
         ),
@@ -75,6 +95,7 @@ def station(contents: Contents) -> Station | None:
         title="Check, cold",
         zero=ZERO,
         readings=tuple(found),
+        steps=STEPS if axle.bench_caster is not None else (STEPS[0], *STEPS[2:]),
         lists=(shafts,),
         cautions=(cautions.COLD, cautions.LIFT, cautions.LOCAL_FIRST),
     )

@@ -7,6 +7,7 @@ from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.plate import Part
 from fixturegen.plate.profile import bounds
+from fixturegen.stock import Material, NotInTable, entry
 from fixturegen.studies.tube_cuts import tube_cuts
 from fixturegen.units.written import MM_PER_INCH
 
@@ -43,6 +44,14 @@ def station(contents: Contents) -> Station | None:
     )
 
 
+def stock_name(material: str) -> str:
+    """What a steel is called at the rack, from the table; its id where the table has none."""
+    try:
+        return entry("materials", material, Material).name.removeprefix("plate, ").removeprefix("bar, ")
+    except NotInTable:
+        return material.upper()
+
+
 def _held(rows: tuple[tuple[str, ...], ...]) -> Listing:
     return Listing("HELD: do not cut these", "", ("Part", "What", "Why"), (0.22, 0.28, 0.5), rows)
 
@@ -52,9 +61,10 @@ def _plates(title: str, parts: list[Part], contents: Contents) -> list[Listing]:
     head = ("Part", "Off", "Blank", "Holes", "Drilled", "Each")
     note = "Drilled: holes that are marked or cut under size and finished with a drill or reamer; see the drawing."
     found: list[Listing] = []
-    for thickness, material in dict.fromkeys((p.thickness, p.material) for p in parts):
-        same = [p for p in parts if (p.thickness, p.material) == (thickness, material)]
-        name = f"{title}, measured {caliper(thickness, contents.units)}, {material}"
+    sorts = {p.name: (caliper(p.thickness, contents.units), stock_name(p.material)) for p in parts}
+    for sort in dict.fromkeys(sorts.values()):
+        same = [p for p in parts if sorts[p.name] == sort]
+        name = f"{title}, {sort[1]}, measured {sort[0]}"
         rows = tuple(_plate_row(p, contents) for p in same)
         found.append(Listing(name, "" if found else note, head, (0.34, 0.07, 0.26, 0.1, 0.11, 0.12), rows, "cut"))
     return found
@@ -113,11 +123,11 @@ def _turned(parts: list[Part], contents: Contents) -> Listing:
                 p.name,
                 p.label,
                 str(p.quantity),
-                f"{largest / MM_PER_INCH:.3f} in x {whole / MM_PER_INCH:.3f} in",
-                p.material,
+                f"{caliper(largest, contents.units)} x {caliper(whole, contents.units)}",
+                stock_name(p.material),
             )
         )
     head = ("Part", "What", "Off", "Largest diameter x length", "Bar")
     return Listing(
-        "Turned parts", "Sizes and fits on the drawings.", head, (0.22, 0.3, 0.06, 0.28, 0.14), tuple(rows), "done"
+        "Turned parts", "Sizes and fits on the drawings.", head, (0.2, 0.27, 0.05, 0.3, 0.18), tuple(rows), "done", 0.08
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Reading, Station, assumed_of, caliper, tape_reading, within
+from fixturegen.bench.records import Reading, Station, assumed_of, caliper, fixed, tape_reading, tape_within, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.proofs import proofs_of
@@ -12,6 +12,7 @@ from fixturegen.units.written import MM_PER_INCH
 ORDER = 30
 FIRST, LAST = 21, 55  # orders of the jig's steps that belong here
 ROUND = ("up", "forward", "down", "rearward")
+HEIGHT_GOOD = MM_PER_INCH / 16.0  # [mm] of a gross check with a tape; common practice, no source
 WIDTH_GOOD = MM_PER_INCH / 16.0  # [mm] width between wheel mount surfaces; common practice, no source
 ZERO = {
     "drop-out": (
@@ -51,7 +52,7 @@ def _readings(contents: Contents) -> tuple[Reading, ...]:
             "bar centre above the table, at each end",
             plan.height,
             units,
-            within(MM_PER_INCH / 16.0, units, 4),
+            tape_within(HEIGHT_GOOD, units),
             "tape, gross check",
             ("left", "right"),
         )
@@ -69,14 +70,21 @@ def _readings(contents: Contents) -> tuple[Reading, ...]:
             "width between the wheel mount surfaces",
             2.0 * axle.half_width,
             units,
-            within(WIDTH_GOOD, units, 4),
+            tape_within(WIDTH_GOOD, units),
             "tape, hooked on both",
         )
     )
-    limits = f"middle of tube to bar {WARN_ABOVE / MM_PER_INCH:.3f} in; {FAIL_ABOVE / MM_PER_INCH:.3f} in: straighten"
+    good, bad = (
+        f"{fixed(v, 2)} mm" if units == "mm" else f"{v / MM_PER_INCH:.3f} in" for v in (WARN_ABOVE, FAIL_ABOVE)
+    )
+    limits = f"middle of tube to bar {good}; {bad}: straighten"
     for side, values in (("left", job.sheet.readings.left), ("right", job.sheet.readings.right)):
-        read = ", ".join(f"{way} {float(v) / MM_PER_INCH:+.3f}" for way, v in zip(ROUND, values, strict=True))
-        found.append(
-            Reading(f"dial on the bar at the {side} tube end", f"sheet has {read} in", limits, "dial indicator", ROUND)
-        )
+        read = ", ".join(f"{way} {_thousandths(float(v), units)}" for way, v in zip(ROUND, values, strict=True))
+        name = f"dial on the bar at the {side} tube end"
+        found.append(Reading(name, "as on the sheet", limits, "dial indicator", ROUND, read))
     return tuple(found)
+
+
+def _thousandths(value: float, units: str) -> str:
+    """A reading of a dial [mm] with its sign."""
+    return f"{value + 0.0:+.2f} mm" if units == "mm" else f"{value / MM_PER_INCH + 0.0:+.3f} in"

@@ -3,27 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from fixturegen.bench.records import Listing, Reading, Station
 from fixturegen.pages import FINE, PLAIN, Book, Page, Paper, Pen, TitleBlock, write_in
 from fixturegen.pages.figure import LEADING, broken
 
-# heights of capitals [mm]; a page is read at arm's length, through safety glasses (common practice, no source)
-TITLE = 6.0
-TEXT = 3.3
-SMALL = 2.7
-ROOM = 2.0  # [mm] from a rule to the lettering
-WRITE = 11.0  # [mm] least height of a box to write in by hand with a marker
+TITLE = 6.0  # [mm] height of capitals
+SMALL = 2.7  # [mm] height of capitals of what is looked up, not worked by
 TICK = 6.0  # [mm] side of a box to tick
 NAME = 1.9  # [mm] height of the small name in a box
-BLOCKS = 4.5  # [mm] between blocks
+BETWEEN = 5.0  # [mm] between the two columns of assumptions
+LEAST_FILL = 0.33  # of a last page: with less on it the sheet is set closer
 CAUTION = Pen(0.9, "#b3261e")
 SHADE = Pen(0.0, fill="#e4e4e4")
+ROWS_KEPT = 3  # of a list with its heading
+BAND_ROOM = 2.0  # [mm] above and below the title in its band
 BAND = Pen(0.0, fill="#1a1a1a")
-MOST_ASSUMED = 10  # lines of assumptions on one sheet; the rest stand in the report
 SIGNED = (("Initials", 30.0), ("Date", 34.0), ("Local rule that applies", 62.0), ("Inspector", 0.0))
 SIGN_HIGH = 14.0  # [mm] boxes to sign in
+
+
+@dataclass(frozen=True)
+class Spacing:
+    """How close a sheet is set.
+
+    Attributes:
+        text: Height of capitals, read at arm's length through safety glasses [mm] (common practice, no source).
+        room: From a rule to the lettering [mm].
+        row: Least height of a row of a table [mm].
+        write: Least height of a box to write in by hand with a marker [mm].
+        blocks: Between blocks [mm].
+    """
+
+    text: float
+    room: float
+    row: float
+    write: float
+    blocks: float
+
+
+# the widest that leaves no page with a lone line on it
+SPACINGS = (Spacing(3.3, 2.0, 8.0, 11.0, 4.5), Spacing(3.2, 1.6, 7.2, 10.5, 4.0), Spacing(3.0, 1.3, 6.8, 10.0, 3.5))
 
 
 def station_pdf(station: Station, number: str, block: TitleBlock, paper: Paper) -> tuple[bytes, int]:
@@ -35,22 +57,29 @@ def station_pdf(station: Station, number: str, block: TitleBlock, paper: Paper) 
         block: Title block of the job.
         paper: Letter or A4.
     """
-    book = Book(f"{station.title}: {block.job}", block, paper)
-    flow = _Flow(book, station, number)
-    flow.cautions()
-    flow.assumed()
-    flow.readings()
-    flow.steps()
-    for listing in station.lists:
-        flow.listing(listing)
+    tried = []
+    for spacing in SPACINGS:
+        book = Book(f"{station.title}: {block.job}", block, paper)
+        flow = _Flow(book, station, number, spacing)
+        flow.cautions()
+        flow.assumed()
+        flow.readings()
+        flow.steps()
+        for listing in station.lists:
+            flow.listing(listing)
+        tried.append(book)
+        if len(book.pages) == 1 or flow.fill >= LEAST_FILL:
+            break
+    else:
+        book = min(tried, key=lambda b: len(b.pages))
     return book.pdf(), len(book.pages)
 
 
 class _Flow:
     """Blocks one under the other; what finds no room goes onto a new page."""
 
-    def __init__(self, book: Book, station: Station, number: str) -> None:
-        self.book, self.station, self.number = book, station, number
+    def __init__(self, book: Book, station: Station, number: str, spacing: Spacing) -> None:
+        self.book, self.station, self.number, self.set = book, station, number, spacing
         self.page: Page
         self.y = 0.0
         self._turn()
@@ -60,10 +89,10 @@ class _Flow:
         more = " (continued)" if self.book.pages else ""
         self.page = self.book.page(f"{self.station.title}{more}", "not to scale", scale_bar=False)
         self.x0, self.low, self.x1, top = self.page.inside
-        high = TITLE + 2.0 * ROOM + 1.0
+        high = TITLE + 2.0 * BAND_ROOM + 1.0
         self.page.rect(self.x0, top - high, self.x1, top, BAND)
         white = "#ffffff"
-        base = top - high + ROOM + 1.0
+        base = top - high + BAND_ROOM + 1.0
         self.page.fitted(self.x0 + 3.0, base, self.wide - 52.0, self.station.title.upper(), TITLE, "start", True, white)
         self.page.text(self.x1 - 3.0, base, f"Sheet {self.number}", 4.0, "end", 0.0, True, white)
         self.y = top - high - 3.0
@@ -72,7 +101,13 @@ class _Flow:
         # who signs, signs the first page
         self._signed()
         self.low += SIGN_HIGH + 2.0
-        self.y = self.page.paragraph(self.x0, self.y, self.wide, self.station.zero, TEXT, bold=True) - 1.0
+        self.y = self.page.paragraph(self.x0, self.y, self.wide, self.station.zero, self.set.text, bold=True) - 1.0
+
+    @property
+    def fill(self) -> float:
+        """How much of the last page is filled, as a share of the room it has."""
+        _, low, _, top = self.page.inside
+        return (top - self.y) / (top - low)
 
     @property
     def wide(self) -> float:
@@ -87,9 +122,9 @@ class _Flow:
                 head()
 
     def _heading(self, words: str) -> None:
-        self.y -= BLOCKS + 4.2
-        self.page.text(self.x0, self.y, words, 4.2, bold=True)
-        self.y -= 2.0
+        self.y -= self.set.blocks + 4.2
+        self.page.fitted(self.x0, self.y, self.wide, words, 4.2, bold=True)
+        self.y -= 2.6
 
     def cautions(self) -> None:
         """What can hurt, framed."""
@@ -97,11 +132,11 @@ class _Flow:
             return
         room = self.wide - 8.0
         lines = [broken(f"- {c}", room, SMALL, True) for c in self.station.cautions]
-        high = sum(len(rows) for rows in lines) * LEADING * SMALL + 3.0 * ROOM
+        high = sum(len(rows) for rows in lines) * LEADING * SMALL + 2.0 * self.set.room
         self._room(high)
         top = self.y
         self.page.rect(self.x0 + 0.5, top - high, self.x1 - 0.5, top, CAUTION)
-        y = top - ROOM
+        y = top - self.set.room
         for caution in self.station.cautions:
             y = self.page.paragraph(self.x0 + 4.0, y, room, f"- {caution}", SMALL, bold=True)
         self.y = top - high
@@ -110,23 +145,28 @@ class _Flow:
         """What was not measured and is used here."""
         if not self.station.assumed:
             return
-        shown = self.station.assumed[:MOST_ASSUMED]
-        left = len(self.station.assumed) - len(shown)
-        rows = [f"{key} = {used}" for key, used in shown]
-        if left:
-            rows.append(f"and {left} more, in the report")
-        text = "; ".join(rows) + "."
-        high = BLOCKS + 5.0 + len(broken(text, self.wide, SMALL)) * LEADING * SMALL
+        column = (self.wide - BETWEEN) / 2.0
+        half = -(-len(self.station.assumed) // 2)
+        sides = (self.station.assumed[:half], self.station.assumed[half:])
+        lines = [sum(len(broken(f"- {words}", column, SMALL)) for words in side) for side in sides]
+        high = self.set.blocks + 6.8 + max(lines) * LEADING * SMALL
         self._room(high)
         self._heading("Assumed, not measured: look at these first")
-        self.y = self.page.paragraph(self.x0, self.y, self.wide, text, SMALL)
+        top = self.y
+        ends = []
+        for k, side in enumerate(sides):
+            y = top
+            for words in side:
+                y = self.page.paragraph(self.x0 + k * (column + BETWEEN), y, column, f"- {words}", SMALL)
+            ends.append(y)
+        self.y = min(ends)
 
     def readings(self) -> None:
         """Planned value, limit and tool, and a box for each value to be read."""
         readings = self.station.readings
         if not readings:
             return
-        self._room(BLOCKS + 30.0)
+        self._room(self.set.blocks + 30.0)
         self._heading("Set and read")
         self._reading_head()
         for reading in readings:
@@ -141,17 +181,20 @@ class _Flow:
         return a, b, c, d, e
 
     def _reading_head(self) -> None:
-        high = SMALL + 2.0 * ROOM
+        high = SMALL + 2.0 * self.set.room
         self.page.rect(self.x0, self.y - high, self.x1, self.y, SHADE)
         for x, words in zip(self._columns(), ("What", "Planned", "Good within", "Tool", "Found"), strict=True):
-            self.page.text(x + 1.2, self.y - high + ROOM, words, SMALL, bold=True)
+            self.page.text(x + 1.2, self.y - high + self.set.room, words, SMALL, bold=True)
         self.y -= high
 
     def _cells(self, reading: Reading) -> list[tuple[float, float, str, float, bool]]:
         """(left, width, text, size, bold) of each cell [mm]."""
         edges = (*self._columns(), self.x1)
         texts = (reading.what, reading.planned, reading.within, reading.tool)
-        sizes, bolds = (TEXT - 0.3, TEXT, TEXT - 0.3, SMALL - 0.2), (False, True, False, False)
+        sizes, bolds = (
+            (self.set.text - 0.3, self.set.text, self.set.text - 0.3, SMALL - 0.2),
+            (False, True, False, False),
+        )
         return [(a, b - a - 2.4, t, s, w) for a, b, t, s, w in zip(edges, edges[1:], texts, sizes, bolds, strict=False)]
 
     def _reading_height(self, reading: Reading) -> float:
@@ -159,7 +202,7 @@ class _Flow:
         if reading.beside:
             high[1] += len(broken(reading.beside, self._cells(reading)[1][1], SMALL)) * LEADING * SMALL
         most = max(high)
-        return max(most + ROOM, WRITE * -(-len(reading.boxes) // 2) + 1.0)
+        return max(most + self.set.room, self.set.write * -(-len(reading.boxes) // 2) + 1.0)
 
     def _reading(self, reading: Reading, high: float) -> None:
         for left, width, text, size, bold in self._cells(reading):
@@ -182,15 +225,15 @@ class _Flow:
         """What to do, in order, each with a box to tick."""
         if not self.station.steps:
             return
-        self._room(BLOCKS + 25.0)
+        self._room(self.set.blocks + 25.0)
         self._heading("In this order")
         left = self.x0 + TICK + 13.0
         for number, step in enumerate(self.station.steps, 1):
-            high = max(len(broken(step, self.x1 - left, TEXT)) * LEADING * TEXT, TICK) + ROOM
+            high = max(len(broken(step, self.x1 - left, self.set.text)) * LEADING * self.set.text, TICK) + self.set.room
             self._room(high)
             self.page.rect(self.x0, self.y - TICK - 0.8, self.x0 + TICK, self.y - 0.8, PLAIN)
-            self.page.text(left - 2.0, self.y - 0.8 - TEXT, f"{number}.", TEXT, "end", bold=True)
-            self.page.paragraph(left, self.y - 0.8, self.x1 - left, step, TEXT)
+            self.page.text(left - 2.0, self.y - 0.8 - self.set.text, f"{number}.", self.set.text, "end", bold=True)
+            self.page.paragraph(left, self.y - 0.8, self.x1 - left, step, self.set.text)
             self.y -= high
 
     def listing(self, listing: Listing) -> None:
@@ -198,11 +241,13 @@ class _Flow:
         if not listing.rows:
             return
         note = len(broken(listing.note, self.wide, SMALL)) * LEADING * SMALL if listing.note else 0.0
-        self._room(BLOCKS + note + 30.0)
+        edges = self._edges(listing)
+        # no heading with a lone row under it
+        first = sum(self._row_height((*row, ""), edges, self.set.text - 0.4) for row in listing.rows[:ROWS_KEPT])
+        self._room(self.set.blocks + note + 17.0 + first)
         self._heading(listing.title)
         if listing.note:
             self.y = self.page.paragraph(self.x0, self.y, self.wide, listing.note, SMALL) - 1.0
-        edges = self._edges(listing)
 
         def head() -> None:
             self._row((*listing.head, listing.box), edges, SMALL, True, 0.0)
@@ -210,9 +255,9 @@ class _Flow:
         head()
         for row in listing.rows:
             cells = (*row, "")
-            high = self._row_height(cells, edges, TEXT - 0.4)
+            high = self._row_height(cells, edges, self.set.text - 0.4)
             self._room(high, head)
-            self._row(cells, edges, TEXT - 0.4, False, high)
+            self._row(cells, edges, self.set.text - 0.4, False, high)
 
     def _edges(self, listing: Listing) -> list[float]:
         box = listing.box_share * self.wide if listing.box else 0.0
@@ -225,7 +270,7 @@ class _Flow:
     def _row_height(self, cells: Sequence[str], edges: list[float], size: float, bold: bool = False) -> float:
         widths = [b - a - 2.4 for a, b in pairwise(edges)]
         most = max(len(broken(c, max(w, 1.0), size, bold)) for c, w in zip(cells, widths, strict=False))
-        return max(most * LEADING * size + ROOM, 8.0)
+        return max(most * LEADING * size + self.set.room, self.set.row)
 
     def _row(self, cells: Sequence[str], edges: list[float], size: float, bold: bool, high: float) -> None:
         high = high or self._row_height(cells, edges, size, bold)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from fixturegen.units.written import MM_PER_INCH, as_inch
+
+NUDGE = 1e-9  # far below what is printed: a half that binary writes a hair low is rounded up all the same
+NO_SIZES = ("process.file_version",)  # has digits and is no size
 
 
 @dataclass(frozen=True)
@@ -59,7 +63,7 @@ class Station:
         slug: Of its file: `[a-z0-9-]`.
         title: What is done there.
         zero: Which surface all sizes of the sheet are taken from, and how it is reached.
-        assumed: (key, what was used) that was not measured and matters here.
+        assumed: What was not measured and matters here, in words.
         readings: To set or to read, in the order of the work.
         steps: In the order of the work.
         lists: Tables.
@@ -70,7 +74,7 @@ class Station:
     slug: str
     title: str
     zero: str
-    assumed: tuple[tuple[str, str], ...] = ()
+    assumed: tuple[str, ...] = ()
     readings: tuple[Reading, ...] = ()
     steps: tuple[str, ...] = ()
     lists: tuple[Listing, ...] = ()
@@ -86,8 +90,13 @@ def taped(value: float, units: str = "in", parts: int = 32) -> str:
         units: Of the job; mm stand first where it is mm.
         parts: Finest fraction of an inch a tape is read to.
     """
-    bare = fraction(value, parts)
-    return f"{value:.1f} mm ({bare})" if units == "mm" else f"{bare} ({value:.1f} mm)"
+    bare, metric = fraction(value, parts), f"{fixed(value, 1)} mm"
+    return f"{metric} ({bare})" if units == "mm" else f"{bare} ({metric})"
+
+
+def fixed(value: float, decimals: int) -> str:
+    """A number with so many decimals; a half is rounded up, as a hand does it: 6.35 is 6.4 in one place."""
+    return f"{value + math.copysign(NUDGE, value):.{decimals}f}"
 
 
 def fraction(value: float, parts: int = 32) -> str:
@@ -97,7 +106,7 @@ def fraction(value: float, parts: int = 32) -> str:
 
 def beside(value: float, units: str = "in") -> str:
     """A length [mm] as decimals of an inch and as mm: what the fraction leaves out can be seen there."""
-    inch, metric = f"{value / MM_PER_INCH:.3f} in", f"{value:.1f} mm"
+    inch, metric = f"{fixed(value / MM_PER_INCH, 3)} in", f"{fixed(value, 1)} mm"
     return f"{metric}, {inch}" if units == "mm" else f"{inch}, {metric}"
 
 
@@ -121,32 +130,67 @@ def tape_reading(
         boxes: Names of the empty boxes.
         words: Before and after the planned value.
     """
-    shown = f"{value:.1f} mm" if units == "mm" else fraction(value)
+    shown = f"{fixed(value, 1)} mm" if units == "mm" else fraction(value)
     planned = " ".join(w for w in (words[0], shown, words[1]) if w)
     return Reading(what, planned, within, tool, boxes, beside(value, units))
 
 
 def caliper(value: float, units: str = "in") -> str:
     """A length [mm] for a caliper: thousandths of an inch and hundredths of a mm."""
-    inch, metric = f"{value / MM_PER_INCH:.3f} in", f"{value:.2f} mm"
+    inch, metric = f"{fixed(value / MM_PER_INCH, 3)} in", f"{fixed(value, 2)} mm"
     return f"{metric} ({inch})" if units == "mm" else f"{inch} ({metric})"
 
 
-def within(value: float, units: str = "in", decimals: int = 3) -> str:
-    """A tolerance either way [mm]."""
-    inch, metric = f"+/- {value / MM_PER_INCH:.{decimals}f} in", f"+/- {value:.2f} mm"
+def within(value: float, units: str = "in") -> str:
+    """A tolerance either way [mm], in thousandths of an inch or hundredths of a mm."""
+    inch, metric = f"+/- {fixed(value / MM_PER_INCH, 3)} in", f"+/- {fixed(value, 2)} mm"
     return metric if units == "mm" else inch
 
 
-def assumed_of(assumptions: tuple[tuple[str, str, str], ...], sections: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
-    """(key, what is used) of the assumed sizes that lie in these sections of the sheet; words are no sizes.
+def tape_within(value: float, units: str = "in", reject: float = 0.0) -> str:
+    """A tolerance either way [mm] that is read with a tape, and from where on the work is rejected [mm].
+
+    Args:
+        value: Good up to here.
+        units: Of the job.
+        reject: Bad from here; not told when 0.
+    """
+    good, bad = (f"{fixed(v, 1)} mm" if units == "mm" else fraction(v) for v in (value, reject))
+    return f"+/- {good}" + (f"; reject {bad}" if reject else "")
+
+
+def assumed_of(assumptions: tuple[tuple[str, str, str], ...], sections: tuple[str, ...]) -> tuple[str, ...]:
+    """What is used for the sizes that these sections of the sheet did not give, in words with the key.
+
+    Words are no sizes. Rows of one kind that have the same value are told together.
 
     Args:
         assumptions: (key, what is used, meaning) of every value the sheet did not give.
         sections: Names of sections.
     """
+    rows: dict[tuple[str, str, str], list[str]] = {}
+    for key, used, meaning in assumptions:
+        section = key.split(".")[0].split("[")[0]
+        if section not in sections or key in NO_SIZES or not any(c.isdigit() for c in used):
+            continue
+        number = key.partition("[")[2].partition("]")[0]
+        name = key.replace(f"[{number}]", "", 1) if number else key
+        rows.setdefault((name, used, meaning), []).extend([number] if number else [])
     return tuple(
-        (key, used)
-        for key, used, _ in assumptions
-        if key.split(".")[0].split("[")[0] in sections and any(c.isdigit() for c in used)
+        f"{_spelt(name)}{f' ({_listed(numbers)})' if numbers else ''} {used}: {meaning}"
+        for (name, used, meaning), numbers in rows.items()
     )
+
+
+def _spelt(key: str) -> str:
+    """A key of the sheet as words: "truss end height"."""
+    return key.replace(".", " ").replace("_", " ")
+
+
+def _listed(numbers: list[str]) -> str:
+    """Row 4, rows 1 to 6, or rows 1, 3 and 5."""
+    if len(numbers) == 1:
+        return f"row {numbers[0]}"
+    if len(numbers) > 2 and [int(n) for n in numbers] == list(range(int(numbers[0]), int(numbers[-1]) + 1)):
+        return f"rows {numbers[0]} to {numbers[-1]}"
+    return f"rows {', '.join(numbers[:-1])} and {numbers[-1]}"

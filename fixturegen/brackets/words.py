@@ -13,7 +13,7 @@ def weld_words(mount: Mount) -> str:
     """How an ear is welded to what it stands on."""
     return (
         f"outside edge along the {mount.base.words}, turned round both feet; start and stop away from the corners, "
-        f"root gap {decimal(float(mount.spec.gap))} at most 1/16 in"
+        f"root gap {decimal(float(mount.spec.gap))}, never over 1/16 in"
     )
 
 

@@ -16,6 +16,14 @@ VENT = "Drain, flush and vent the housing and tubes before welding; never weld a
 EARTH = (
     "Earth clamp on the knuckle being welded and a second one on the tube beside it; never on table, stand, bar or tie."
 )
+EARTH_HOUSING = (
+    "Earth clamp on the piece being welded, close to the bead and bright; never so that the current runs through bar, "
+    "bearings, joints, stand or table."
+)
+ON_FRAME = (
+    "Welding on the frame: battery and controllers off, fuel, brake and power-steering lines moved away or covered, "
+    "extinguisher at hand, somebody on fire watch for half an hour after."
+)
 BOLTED = "The jig is bolted to the table, not tacked to it. Stub pins and bushes come out hot: tongs and gloves."
 LIFT = "Nobody under an axle on jacks or tacks. Over 50 lb: two people or a hoist, the bar too."
 PINCH = "Pinch points: stub pins and finger bars, tie and index plate, cradle screws, the stand as it is slid on."

@@ -261,6 +261,8 @@ def broken(text: str, width: float, size: float = 3.5, bold: bool = False) -> li
             line = word
             while text_width(line, size, bold) > width and len(line) > 1:
                 fits = next((n for n in range(len(line) - 1, 0, -1) if text_width(line[:n], size, bold) <= width), 1)
+                # behind a hyphen that is there already, else wherever it must be
+                fits = line.rfind("-", 1, fits) + 1 or fits
                 lines.append(line[:fits])
                 line = line[fits:]
         lines.append(line)

@@ -60,7 +60,11 @@ def steps_of(context: Context) -> tuple[tuple[int, str], ...]:
     ]
     if not bars:
         steps += [
-            (21, "Bolt the cradles to the table where the plan says; they carry the tubes."),
+            (
+                21,
+                "Bolt the cradles to the table at the stations marked on their bases, as the drawing of the "
+                "jig on the table shows; they carry the tubes.",
+            ),
             (30, "Axle straight down onto the jack pads; the hoist stays tight."),
             (33, "Hoist slack but still hooked until the first two nuts hold."),
         ]

@@ -106,7 +106,7 @@ def _straight(pivot: PivotPlan) -> Stub:
     return Stub(
         (Piece(body, start), washer(pivot, bore, thread)),
         "from outside, shoulder down on the clean outer face of the arm; thick washer and jam nut from "
-        "inside, snug (15 lbf*ft), anti-seize on the shank.",
+        "inside, snug (15 ft-lb), anti-seize on the shank.",
         "clock plate off first; nut and washer off between arm and bar, then turn it by a tommy bar and "
         "draw it outward; it comes out warm, the shank is 0.001 in under the bore.",
         (nut(thread),),
@@ -144,11 +144,15 @@ def _taper_from_outside(pivot: PivotPlan) -> Stub:
     return Stub(
         (Piece(body, start), washer(pivot, taper_diameter(large, per_foot, p.arm_thickness), thread)),
         "wipe the taper dry; from outside, push home by hand; thick washer and jam nut from inside, draw "
-        "it home (25 lbf*ft).",
+        "it home (25 ft-lb).",
         f"clock plate off first; nut off; a {JACK.name} bolt through a bridge over the boss (a bit of tube "
         "and a thick washer) into the head draws it outward; or nut flush with the end and one tap "
         "with a brass drift.",
-        (nut(thread), ("hex bolt, full thread", f"{JACK.name} x 3", 1), ("tube 2 in x 1/8 wall, 3 in long", "1", 1)),
+        (
+            nut(thread),
+            ("hex bolt, full thread", f"{JACK.name} x 3", 1),
+            ("bridge tube", "2 in x 1/8 in wall, 3 in long", 1),
+        ),
     )
 
 
@@ -199,7 +203,7 @@ def _from_inside(pivot: PivotPlan, label: str, bore: float, seat: tuple[Cut, ...
     return Stub(
         (Piece(body, start), sleeve(pivot, pilot, thread)),
         f"{when}, tail first, outward through the pivot; a tap to seat it, then screw the sleeve down on "
-        "its tail until the foot draws it home (15 lbf*ft).",
+        "its tail until the foot draws it home (15 ft-lb).",
         f"clock plate off first; {drawn}sleeve back two turns, a {jack.name} bolt in its outer end pushes the "
         f"stub inward; sleeve off, {SIDE_STEP if beside else 'stub'} out between the arms.",
         (("hex bolt, full thread", f"{jack.name} x 2", 1),),
@@ -268,7 +272,7 @@ def _cup_through(pivot: PivotPlan) -> Stub:
     return Stub(
         (Piece(body, start), washer(pivot, float(p.through), thread)),
         "clean the floor of the cup bore; from outside until the disc seats on the floor; thick washer and "
-        "jam nut from inside, snug (15 lbf*ft).",
+        "jam nut from inside, snug (15 ft-lb).",
         "clock plate off first; nut and washer off between arm and bar, turn it by a tommy bar and draw it outward.",
         (nut(thread),),
     )

@@ -26,7 +26,7 @@ from fixturegen.plate.lettering import text_box
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import Loop, bounds
-from fixturegen.studies.error_budget import TRIM
+from fixturegen.studies.error_budget import trim_of
 from fixturegen.studies.jig_records import KEEPER_HOLE, LEVEL_PIN, ClockPlan, TiePlan, level_pin_length, row_point
 from fixturegen.studies.keeper_plan import SECOND_HOLE, second_hole
 from fixturegen.studies.proofs import over_dowels, turned_change
@@ -312,7 +312,7 @@ def _steps(context: Context, clock: ClockPlan) -> tuple[tuple[int, str], ...]:
         (
             60,
             "Clock plates over the bar's ends, marked face to the vehicle's left on both, the finger bars "
-            "sliding along Y past the gauge heads; the collar sets the inboard face "
+            "sliding along the bar past the gauge heads; the collar sets the inboard face "
             f"{decimal(inner[0], 2)} outboard of the steering axis at axle height.",
         ),
         (
@@ -324,7 +324,7 @@ def _steps(context: Context, clock: ClockPlan) -> tuple[tuple[int, str], ...]:
             "Level on the two level pins of the index plate, then of each clock plate, same way round each "
             "time; write the three readings down.",
         ),
-        (86, f"{TRIM} Jam nuts of the steady's screws tight; read once more."),
+        (86, f"{trim_of(context.sheet.housing.kind)} Jam nuts of the steady's screws tight; read once more."),
         (
             90,
             "Tack the knuckles, six tacks of 3/4 in each, opposite ones in turn, each ground; read the levels "

@@ -163,6 +163,17 @@ TRIM = (
     "plate is taken out at the face: a strip of feeler stock under the upper or lower pads of a "
     "drop-out, or a difference of the two gaps of an integral. Read all three again."
 )
+_OTHER_KIND = {
+    "drop-out": (" of a drop-out, or a difference of the two gaps of an integral", ""),
+    "integral": ("a strip of feeler stock under the upper or lower pads of a drop-out, or a difference of the two gaps "
+                 "of an integral", "by a difference of the two gaps"),
+}  # fmt: skip
+
+
+def trim_of(kind: str) -> str:
+    """The trim in the words of a step, for a housing of this kind alone."""
+    return TRIM.replace(*_OTHER_KIND[kind])
+
 
 Response = tuple[float, float, float, float, float]
 

@@ -21,15 +21,26 @@ from fixturegen.truss.shared import ASSEMBLY, Drawn
 from fixturegen.truss.side_plates import make_side_plates
 from fixturegen.truss.tops import make_top
 
-STEPS = (
-    "bolt a dummy carrier or the third member's flange to the housing, cover on; breather out, oil and cleaner off",
-    "stand the rear plate on its scribed stations, ribs in its slots, front plate over their tabs; clamp, check the "
-    "gap all along with a feeler, tack every 6 in, alternating ends and plates",
-    "fit the top over all tabs; take cover, fill plug and third member off and on again before any finish weld",
-    "weld over the rib tabs from outside, then top to side plates, then side plates to the axle: from the middle out, "
-    "left and right in turn, 1 to 2 in beads, skipping; leave the ends and the drains free",
-    "expect the tube ends to come up; bar, dial and tape again, cold and unclamped",
-)
+FIRST = {
+    "drop-out": "Bolt a dummy carrier or the third member's flange to the housing; breather out, oil and cleaner off.",
+    "integral": "Carrier caps on and torqued, cover on; breather out, oil and cleaner off.",
+}
+OFF = {"drop-out": "third member and fill plug", "integral": "cover and fill plug"}
+
+
+def steps_of(kind: str) -> tuple[str, ...]:
+    """What is done in which order where a truss is fitted to a housing of this kind."""
+    return (
+        FIRST[kind],
+        "Scribe both ends on the tubes from the wheel mount surfaces. Stand the rear plate on its marks, ribs in its "
+        "slots, front plate over their tabs; clamp, check the gap all along with a feeler, tack every 6 in, "
+        "alternating ends and plates.",
+        f"Fit the top over all tabs and tack it; take {OFF[kind]} off and on again before any finish weld.",
+        "Weld over the rib tabs from outside, then top to side plates, then side plates to the axle: from the middle "
+        "out, left and right in turn, 1 to 2 in beads, skipping; leave the ends and the drains free. Turn the bar by "
+        "hand after every bead; where it binds, stop and let it cool.",
+        "Expect the tube ends to come up; bar, dial and tape again, cold and unclamped.",
+    )
 
 
 @dataclass(frozen=True)
@@ -62,7 +73,9 @@ def make_truss(sheet: Sheet, axle: AxleModel, brackets: BracketPlan) -> TrussSet
         words = f"cannot be drawn at these sizes ({fault})"
         return TrussSet(fault=GeometryFault("truss", words, "make it higher, or its plates thinner"))
     parts = tuple(completed(p, sheet, [q for q in drawn.placements if q.part == p.name]) for p in drawn.parts)
-    assembly = Assembly(ASSEMBLY, "A", drawn.placements, drawn.welds, (), STEPS if plan.runs else ())
+    assembly = Assembly(
+        ASSEMBLY, "A", drawn.placements, drawn.welds, (), steps_of(sheet.housing.kind) if plan.runs else ()
+    )
     return TrussSet(parts, (assembly,), plan)
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from fixturegen.parts.holes import decimal
 from fixturegen.parts.joinery import XZ, filleted, tab
 from fixturegen.plate import Loop, Part, Placement, Profile, Weld
 from fixturegen.plate.outlines import mirrored
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.truss_records import Rib, TrussPlan
-from fixturegen.truss.shared import ASSEMBLY, CUT, KIND, Drawn, loop_of, rib_tab, rib_top_tab
+from fixturegen.truss.shared import ASSEMBLY, CUT, KIND, Drawn, beside_middle, loop_of, rib_tab, rib_top_tab
 
 
 def make_ribs(sheet: Sheet, plan: TrussPlan) -> Drawn:
@@ -53,7 +52,7 @@ def _part(sheet: Sheet, plan: TrussPlan, rib: Rib) -> Part:
         profile=Profile(outer=mirrored(filleted(tuple(items)))),
         datum="x rearward from the axle line, y from the axle line; marked face to the vehicle's left",
         notes=(
-            f"its middle stands {decimal(rib.station)} left of the middle of the axle",
+            f"its middle stands {beside_middle(rib.station)}",
             "corners are cut away so that water passes below and gas above; it is not welded to the axle",
         ),
     )

@@ -6,9 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fixturegen.parts.holes import decimal
 from fixturegen.plate import Loop, Part, Placement, Vertex, Weld
 from fixturegen.plate.outlines import mirrored
 from fixturegen.plate.part import Matrix
+from fixturegen.units import as_inch
 
 if TYPE_CHECKING:
     from fixturegen.studies.edge_lines import Ring
@@ -21,6 +23,7 @@ TAB_PITCH = 220.0  # from tab to tab along the top, at most [mm] (common practic
 TAB_ROOM = 30.0  # from a tab's middle to the end of its edge, and from rib to tab [mm]
 CUT = 8.0  # of the upper corners of a rib: gas of welding passes from room to room [mm]
 TAB_EDGE = 5.0  # of a rib's edge beside a tab: its relieved roots [mm]
+ON_MIDDLE = 0.05  # [mm] nearer than that nobody scribes a station beside the middle
 LEAST_TAB = 14.0  # shorter ones hold nothing [mm]
 FRONT: Matrix = ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 REAR: Matrix = ((0.0, 0.0, -1.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
@@ -33,6 +36,28 @@ class Drawn:
     parts: tuple[Part, ...] = ()
     placements: tuple[Placement, ...] = ()
     welds: tuple[Weld, ...] = ()
+
+
+def beside_middle(station: float) -> str:
+    """A station [mm] in words: how far left or right of the middle of the axle, never with a sign."""
+    if abs(station) < ON_MIDDLE:
+        return "on the middle of the axle"
+    return f"{_taped(station)} {_hand(station)} of the middle of the axle"
+
+
+def span_beside_middle(low: float, high: float) -> str:
+    """From station to station [mm] in words, right to left, each with the side of the middle it lies on."""
+    ends = "" if _hand(low) == _hand(high) else f" {_hand(low)}"
+    return f"{_taped(low)}{ends} to {_taped(high)} {_hand(high)} of the middle"
+
+
+def _hand(station: float) -> str:
+    return "left" if station > 0.0 else "right"
+
+
+def _taped(station: float) -> str:
+    """Distance from the middle for a tape, to the nearest 1/32 in, with decimals."""
+    return f"{as_inch(abs(station), 32).partition(' (')[0]} ({decimal(abs(station))})"
 
 
 def loop_of(edge: Ring) -> Loop:

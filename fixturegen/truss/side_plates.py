@@ -13,7 +13,18 @@ from fixturegen.plate.part import Matrix
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.truss_records import SidePlate, TrussPlan
 from fixturegen.studies.truss_ribs import LIFT, VENT
-from fixturegen.truss.shared import ASSEMBLY, FRONT, KIND, REAR, TAB, Drawn, loop_of, rib_tab, top_tabs
+from fixturegen.truss.shared import (
+    ASSEMBLY,
+    FRONT,
+    KIND,
+    REAR,
+    TAB,
+    Drawn,
+    loop_of,
+    rib_tab,
+    span_beside_middle,
+    top_tabs,
+)
 
 END_ROUND = 4.0  # of the upper corner at an end [mm]
 
@@ -29,8 +40,8 @@ def make_side_plates(sheet: Sheet, plan: TrussPlan) -> Drawn:
             continue
         sides = "from outside" if run.sides == 1 else "both sides"
         low, high = run.stations
-        where = f"stations {decimal(low)} to {decimal(high)}"
-        welds.append(Weld((run.part, words[run.onto]), run.leg, run.sides * run.length, f"{sides}, {where}"))
+        where = f"{sides}, {span_beside_middle(low, high)}"
+        welds.append(Weld((run.part, words[run.onto]), run.leg, run.sides * run.length, where))
     welds += [
         Weld((w.part, "truss top"), w.leg, w.length, "from outside under its lip, and over the tabs")
         for w in plan.welds

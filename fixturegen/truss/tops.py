@@ -6,7 +6,6 @@ import math
 from dataclasses import replace
 from itertools import pairwise
 
-from fixturegen.parts.holes import decimal
 from fixturegen.parts.joinery import filleted, locating_room, slot
 from fixturegen.plate import Loop, Part, Placement, Profile, Weld
 from fixturegen.plate.bend_marks import bend_part
@@ -15,7 +14,7 @@ from fixturegen.plate.bending import Fold, bent_strip
 from fixturegen.plate.part import Matrix
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.truss_records import TopRun, TrussPlan
-from fixturegen.truss.shared import ASSEMBLY, KIND, TAB, Drawn, rib_top_tab, top_tabs
+from fixturegen.truss.shared import ASSEMBLY, KIND, TAB, Drawn, beside_middle, rib_top_tab, top_tabs
 
 ROUND = 8.0  # of the outer corners [mm]
 KNEE = "open V across the knee, filled flush from above"
@@ -73,7 +72,7 @@ def _run(sheet: Sheet, plan: TrussPlan, run: TopRun, number: int) -> Part:
         material=plan.top_material,
         profile=Profile(outer=outer, inner=_slots(sheet, plan, run, 0.0)),
         datum="right end over the axle line; x to the left along it, y rearward",
-        notes=() if last else (f"meets its neighbour at the knee, {decimal(run.left[0])} left of the middle: {KNEE}",),
+        notes=() if last else (f"meets its neighbour at the knee, {beside_middle(run.left[0])}: {KNEE}",),
     )
 
 

@@ -9,7 +9,17 @@ import pytest
 from fixturegen import pipeline
 from fixturegen.bench.documents import documents, stations
 from fixturegen.bench.layout import station_pdf
-from fixturegen.bench.records import Listing, Reading, Station, fraction, tape_reading
+from fixturegen.bench.records import (
+    Listing,
+    Reading,
+    Station,
+    assumed_of,
+    caliper,
+    fraction,
+    tape_reading,
+    tape_within,
+    taped,
+)
 from fixturegen.checks.registry import Job
 from fixturegen.pages import A4, LETTER, TitleBlock, read_pdf
 from fixturegen.pages.documents import Contents
@@ -70,7 +80,8 @@ def squeezed(text: str) -> str:
 
 
 def test_all_steps_of_the_jig_stand_on_one_sheet_and_once(front: Contents) -> None:
-    told = [step for s in stations(front) if "brackets" not in s.slug for step in s.steps]
+    of_the_jig = ("make-the-jig", "set-up-housing", "set-caster")
+    told = [step for s in stations(front) if s.slug in of_the_jig for step in s.steps]
     jig = front.job.assemblies["jig"].steps
     assert sorted(told) == sorted(jig)
 
@@ -110,6 +121,9 @@ def test_a_job_with_a_truss_has_a_sheet_for_it(front: Contents) -> None:
     job = replace_assemblies(front.job, Assembly("truss", "A", (), steps=("Set the front plate on its marks.",)))
     one = by_slug(replace(front, job=job), "fit-truss")
     assert one.steps == ("Set the front plate on its marks.",)
+    # a bracket may stand on the truss: it is fitted first
+    slugs = [s.slug for s in stations(replace(front, job=job))]
+    assert slugs.index("fit-truss") < slugs.index("place-brackets")
 
 
 def test_a_truss_of_the_sheet_is_told_by_its_ends_and_gaps(tmp_path: Path) -> None:
@@ -140,6 +154,40 @@ def test_a_fraction_stands_over_its_decimals_and_millimetres() -> None:
     row = tape_reading("x", 91.9, "in", "+/- 1/16 in", "tape")
     assert (row.planned, row.beside) == ("3 5/8 in", "3.618 in, 91.9 mm")
     assert fraction(25.4 / 32.0) == "1/32 in" and tape_reading("x", 91.9, "mm", "", "").planned == "91.9 mm"
+
+
+def test_a_half_is_rounded_up_and_a_limit_is_told_in_the_unit_of_the_job() -> None:
+    # 1/4 in is 6.35 mm, 1 1/8 in 28.575 mm, by definition of the inch
+    assert taped(6.35, parts=16) == "1/4 in (6.4 mm)" and caliper(28.575) == "1.125 in (28.58 mm)"
+    assert tape_within(25.4 / 16.0, "in", 25.4 / 8.0) == "+/- 1/16 in; reject 1/8 in"
+    assert tape_within(25.4 / 16.0, "mm") == "+/- 1.6 mm"
+
+
+def test_assumed_sizes_of_one_kind_are_told_once_in_words_and_none_is_left_out() -> None:
+    rows = [(f"brackets[{n}].hole_pitch", "1 in", "from hole to hole") for n in (1, 2, 3)]
+    rows += [("brackets[5].hole_pitch", "1 in", "from hole to hole"), ("brackets[4].hole_pitch", "2 in", "x")]
+    rows += [("truss.gap", "1/32 in", "at the root"), ("brackets[1].on", "tube", "what it is welded to")]
+    told = assumed_of(tuple(rows), ("brackets",))
+    assert told == (
+        "brackets hole pitch (rows 1, 2, 3 and 5) 1 in: from hole to hole",
+        "brackets hole pitch (row 4) 2 in: x",
+    )
+    many = tuple((f"jig.size_{n}", f"{n} in", "a size") for n in range(30))
+    one = Station("x", "Many", "ZERO", assumed=assumed_of(many, ("jig",)))
+    text = squeezed(" ".join(p.text for p in read_pdf(station_pdf(one, "1 of 1", BLOCK, LETTER)[0]).pages))
+    assert all(squeezed(f"jig size {n} {n} in") in text for n in range(30))
+
+
+def test_no_last_page_carries_a_lone_row() -> None:
+    def pages(count: int) -> list[int]:
+        rows = tuple((f"part-{n}", "bracket") for n in range(count))
+        one = Station("x", "Rows", "ZERO", lists=(Listing("Plates", "", ("Part", "What"), (1.0, 1.0), rows, "cut"),))
+        read = read_pdf(station_pdf(one, "1 of 1", BLOCK, LETTER)[0])
+        return [sum(f"part-{n}" in p.text.split() for n in range(count)) for p in read.pages]
+
+    found = [pages(count) for count in range(15, 50, 3)]
+    assert any(len(p) == 2 for p in found)
+    assert all(p[-1] > 3 for p in found), found
 
 
 def test_the_same_job_gives_the_same_bytes(front: Contents) -> None:

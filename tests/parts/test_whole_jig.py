@@ -12,7 +12,7 @@ from fixturegen.parts.registry import make_jig
 from fixturegen.plate.profile import edges, polyline
 from fixturegen.stock import Material, entry
 from fixturegen.studies.bar_sag import sag_of
-from fixturegen.studies.error_budget import TRIM
+from fixturegen.studies.error_budget import trim_of
 from fixturegen.studies.jig_records import level_pin_length
 from fixturegen.studies.stability import ROLL_SPARE, roll_stop
 from fixturegen.write.dxf import dxf_bytes
@@ -185,12 +185,15 @@ def test_a_jack_under_the_bar_is_away_before_its_clock_plate_comes_off():
         assert on < jack < away < out
 
 
-@pytest.mark.parametrize("name", [DROPOUT, INTEGRAL])
-def test_both_parts_of_the_trim_are_a_step(name):
-    steps = [s for s in jig(name)[1].steps if s.startswith(TRIM)]
+@pytest.mark.parametrize(
+    ("name", "kind", "how", "not_how"),
+    [(DROPOUT, "drop-out", "feeler stock", "two gaps"), (INTEGRAL, "integral", "two gaps", "feeler stock")],
+)
+def test_both_parts_of_the_trim_are_a_step_in_the_words_of_this_housing_alone(name, kind, how, not_how):
+    steps = [s for s in jig(name)[1].steps if s.startswith(trim_of(kind))]
     assert len(steps) == 1
     assert "clock plates" in steps[0]
-    assert "feeler stock" in steps[0]
+    assert how in steps[0] and not_how not in steps[0]
 
 
 @pytest.mark.parametrize("name", [DROPOUT, INTEGRAL])
