@@ -21,7 +21,7 @@ from fixturegen.plate.profile import Vertex
 from fixturegen.shapes.hidden_lines import Chain, seen_parts
 from fixturegen.shapes.primitives import compound
 
-TITLE = 14.0  # [mm] for the title of a view, and for the arrows that tell directions
+TITLE = {True: 10.0, False: 14.0}  # [mm] for the title of a view, one line of words on a lying page, two on an upright
 ROW = 9.0  # [mm] for a row of balloons
 SIGN = 6.0  # [mm] length of the arrows that tell directions
 SIGNS = 32.0  # [mm] width of both arrows with their words
@@ -152,7 +152,7 @@ def view_page(
     view = View(looking.name, scale, x, y)
     board.views.append(view)
     (x0, y0), (_, y1) = view.at(*box[:2]), view.at(*box[2:])
-    _under(board, view, marks, (y0 - ROW, y1 + ROW))
+    _under(board, view, marks, (y0 - ROW, y1 + 2.0))
     for chain in joined(ghosts):
         board.figure.trace([Vertex(*view.at(*p)) for p in chain], False, PENS["pale"])
     for lines in parts.values():
@@ -163,18 +163,18 @@ def view_page(
         band = Frame(field_.x0 + 2.0, y0 - ROW - low, field_.x1 - 2.0, y0 - ROW)
         sizes += draw_ordinates(board, view, "bottom", band, marks.across, writer, marks.zero[0])[0]
     if marks.upward:
-        band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE, y1 + 20.0))
+        band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE[True], y1 + 20.0))
         sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1])[0]
     # over the leaders of the ordinates, which run through their rows
     anchors = {items[n]: anchor_of(lines) for n, lines in parts.items() if named.get(n) == looking.name}
-    wide = Frame(room.x0, y0 - ROW, room.x1, y1 + ROW)
+    wide = Frame(room.x0, y0 - ROW, min(room.x1, field_.x1 - SIGNS), y1 + ROW)
     draw_balloons(board, view, wide, anchors)
     _clocks(board, view, marks, view.at(box[2], 0.0)[0] + ASIDE)
     _signs(board, looking, field_)
     board.text(field_.x0 + 2.0, field_.y1 - 3.0, looking.name.upper(), NORMAL, bold=True)
     told = "hidden edges left out; axle pale; numbers are items of the list"
     told = f"zero: {marks.words}; {told}" if marks.words else told
-    board.paragraph(Frame(field_.x0 + 2.0, field_.y0, field_.x1 - SIGNS, field_.y1 - 4.0), told, SMALL)
+    board.paragraph(Frame(field_.x0 + 2.0, field_.y0, field_.x1 - SIGNS, field_.y1 - 4.8), told, SMALL)
     return board.page(looking.name, scale_words(scale)), sizes
 
 
@@ -184,7 +184,7 @@ def _laid(subject: Subject, box: tuple[float, ...], bands: tuple[float, float, f
     for wide in (True, False):
         board = board_for(subject.paper, wide=wide)
         field = field_of(board, slim=True)
-        room = Frame(field.x0 + left, field.y0 + low + ROW, field.x1 - right, field.y1 - TITLE - ROW)
+        room = Frame(field.x0 + left, field.y0 + low + ROW, field.x1 - right, field.y1 - TITLE[wide] - ROW)
         fits = (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height)
         found.append((board, room, next(fits, SCALES[-1])))
     return max(found, key=lambda one: one[2])

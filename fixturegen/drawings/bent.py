@@ -6,7 +6,7 @@ from typing import Any
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame
 from fixturegen.drawings.plates import plan_page, plate_tables
-from fixturegen.drawings.projected import FRONT, SIDE, TOP, draw_strokes, extent, third_angle
+from fixturegen.drawings.projected import FRONT, SIDE, TOP, draw_strokes, extent, scale_in, third_angle
 from fixturegen.drawings.record import Drawing, Page, Size, View
 from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
 from fixturegen.drawings.written import Writer, scale_words
@@ -36,16 +36,18 @@ def bent_drawing(part: Part, solid: Any, subject: Subject) -> Drawing:
     pages = [
         folded,
         flat,
-        *flowed([blocks[0], bends, *blocks[1:]], subject.paper, wide=True, heading="bends, holes, notes"),
+        *flowed([blocks[0], bends, *blocks[1:]], subject.paper, wide=False, heading="bends, holes, notes"),
     ]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *flat_sizes, *bend_sizes, *more))
 
 
 def _folded_page(part: Part, solid: Any, subject: Subject, writer: Writer) -> tuple[Page, tuple[Size, ...]]:
-    board = board_for(subject.paper, wide=True)
-    field = field_of(board)
     strokes = {one.name: view_of([solid], one.eye, one.right) for one in (TOP, FRONT, SIDE)}
-    room = Frame(field.x0, field.y0, field.x1, field.y1 - 6.0)
+    boards = [board_for(subject.paper, wide=wide) for wide in (True, False)]
+    rooms = [Frame(f.x0, f.y0, f.x1, f.y1 - 6.0) for f in map(field_of, boards)]
+    # the page lies, unless the views are larger on an upright one
+    board, room = max(zip(boards, rooms, strict=True), key=lambda pair: scale_in(pair[1], strokes))
+    field = field_of(board)
     scale, sizes = third_angle(board, room, strokes, writer)
     board.text(field.x0 + 2.0, field.y1 - 3.0, "BENT, third angle; sizes are outside sizes", NORMAL, bold=True)
     _pictorial(board, solid, field)
@@ -67,17 +69,18 @@ def _pictorial(board: Board, solid: Any, field: Frame) -> None:
 
 
 def _bend_table(part: Part, zero: Zero, writer: Writer) -> tuple[Table | Words, tuple[Size, ...]]:
-    rows, sizes = [], []
+    rows, sizes, under = [], [], []
     for n, b in enumerate(part.bends, 1):
         ends = [f"{writer.pair(x - zero.x)}, {writer.pair(y - zero.y)}" for x, y in ((b.x0, b.y0), (b.x1, b.y1))]
-        outside = "-" if b.outside is None else f"{writer.full(b.outside[0])} by {writer.full(b.outside[1])}"
+        outside = "-" if b.outside is None else f"{writer.short(b.outside[0])} by {writer.short(b.outside[1])}"
         way = f"{'up' if b.up else 'down'} {b.angle:g}\N{DEGREE SIGN}"
         rule = f"{b.rule}; {'measured on a strip' if b.measured else 'not measured on your brake: bend a strip first'}"
-        rows.append((str(n), way, writer.pair(b.radius), *ends, outside, writer.pair(b.allowance), rule))
+        rows.append((str(n), way, writer.pair(b.radius), *ends, outside, writer.pair(b.allowance)))
+        under.append(f"rule: {rule}")
         sizes.append(Size("angle", f"bend {n}", b.angle, way))
         sizes.append(Size("radius", f"bend {n}", b.radius, rows[-1][2]))
         for k, size in enumerate(b.outside or (), 1):
-            sizes.append(Size("length", f"outside size {k} of bend {n}", size, writer.full(size)))
-    heads = ("order", "bend", "inside radius", "line from X, Y", "to X, Y", "outside sizes", "takes up", "rule")
-    shares = (0.8, 1.1, 1.9, 3.0, 3.0, 4.6, 1.9, 3.2)
-    return Table("Bends, in the order they are made", heads, tuple(rows), shares), tuple(sizes)
+            sizes.append(Size("length", f"outside size {k} of bend {n}", size, writer.short(size)))
+    heads = ("order", "bend", "inside radius", "line from X, Y", "to X, Y", "outside sizes", "takes up")
+    shares = (1.0, 1.1, 2.1, 2.6, 2.6, 5.4, 2.1)
+    return Table("Bends, in the order they are made", heads, tuple(rows), shares, tuple(under)), tuple(sizes)

@@ -321,19 +321,31 @@ def _made(hole: Hole, writer: Writer) -> str:
     cut = "" if hole.cut is None else f", cut to {writer.fine(hole.cut)}"
     slot = f"slotted {writer.full(hole.slot)} longer, along {hole.slot_angle:g} deg" if hole.slot else ""
     after = "; ".join(words for words in (hole.note, slot) if words)
-    return f"{hole.purpose.value}. At the cutter: {OPERATIONS[hole.operation]}{cut}." + (f" {after}" if after else "")
+    told = f"for: {hole.purpose.value}; at the cutter: {OPERATIONS[hole.operation]}{cut}"
+    return f"{told}; then: {after}" if after else told
 
 
 def _told_once(under: list[str]) -> list[str]:
-    """Words under the rows: those of several rows in turn stand under the last of them, with their numbers."""
-    told, first = [], 0
-    for n, words in enumerate(under):
-        if n + 1 < len(under) and under[n + 1] == words:
-            told.append("")
-            continue
-        told.append(words if first == n else f"nos. {first + 1} to {n + 1}: {words}")
-        first = n + 1
+    """Words under the rows: those of several rows stand under the last of them, with their numbers."""
+    rows: dict[str, list[int]] = {}
+    for n, words in enumerate(under, 1):
+        rows.setdefault(words, []).append(n)
+    told = [""] * len(under)
+    for words, numbers in rows.items():
+        alone = len(numbers) == 1
+        told[numbers[-1] - 1] = words if alone else f"nos. {_ranges(numbers)} {words}"
     return told
+
+
+def _ranges(numbers: list[int]) -> str:
+    """Numbers in words, those in turn as a range."""
+    found: list[list[int]] = []
+    for n in numbers:
+        if found and n == found[-1][-1] + 1:
+            found[-1].append(n)
+        else:
+            found.append([n])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in found)
 
 
 def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ...]]:

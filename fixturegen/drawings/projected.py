@@ -84,6 +84,20 @@ def draw_strokes(board: Board, strokes: Strokes, view: View, *, thin: bool = Fal
             board.figure.trace([Vertex(*view.at(x, y)) for x, y in chain], False, pen)
 
 
+def scale_in(frame: Frame, strokes: dict[str, Strokes]) -> float:
+    """Largest standard scale in which three views in third angle fit.
+
+    Args:
+        frame: Room for all three.
+        strokes: Lines by name of `TOP`, `FRONT` and `SIDE`.
+    """
+    top, front, side = (extent(strokes[one.name]) for one in (TOP, FRONT, SIDE))
+    across = front[2] - front[0] + side[2] - side[0]
+    along = top[3] - top[1] + front[3] - front[1]
+    room = frame.width - 2.0 * BETWEEN - DIMENSION, frame.height - 2.0 * BETWEEN - DIMENSION
+    return next((s for s in SCALES if s * across <= room[0] and s * along <= room[1]), SCALES[-1])
+
+
 def third_angle(
     board: Board, frame: Frame, strokes: dict[str, Strokes], writer: Writer
 ) -> tuple[float, tuple[Size, ...]]:
@@ -96,11 +110,8 @@ def third_angle(
         writer: Writes the sizes.
     """
     box = {name: extent(s) for name, s in strokes.items()}
-    top, front, side = box[TOP.name], box[FRONT.name], box[SIDE.name]
-    wide, deep, high = front[2] - front[0], top[3] - top[1], front[3] - front[1]
-    across, along = wide + (side[2] - side[0]), deep + high
-    room = frame.width - 2.0 * BETWEEN - DIMENSION, frame.height - 2.0 * BETWEEN - DIMENSION
-    scale = next((s for s in SCALES if s * across <= room[0] and s * along <= room[1]), SCALES[-1])
+    wide, high = box[FRONT.name][2] - box[FRONT.name][0], box[FRONT.name][3] - box[FRONT.name][1]
+    scale = scale_in(frame, strokes)
     x0 = frame.x0 + BETWEEN
     y0 = frame.y0 + DIMENSION + 4.0
     at = {

@@ -14,6 +14,7 @@ from fixturegen.studies.budget_inputs import PLACE
 from fixturegen.studies.cutting_rules import rules_for
 
 MASS_PLACES = 6  # decimals of a kg: a mass worked out another way keeps the same drawing
+BOUGHT = "bought: "  # how the note of a part begins that is bought and worked on
 PLAIN_FACES = ("face at the first length", "one face", "axis")
 PLACED = (Purpose.ANGLE, Purpose.BORE, Purpose.DOWEL)
 MADE = {"mill": "bored from coordinates on a mill", "marked": "drilled from a punched mark"}
@@ -59,6 +60,9 @@ def _face(datum: str) -> str:
 
 
 def _stock(part: Part, writer: Writer) -> str:
+    bought = next((note for note in part.notes if note.startswith(BOUGHT)), None)
+    if bought is not None:
+        return bought.partition(";")[0]
     try:
         name = entry("materials", part.material, Material).name
     except NotInTable:

@@ -19,7 +19,7 @@ from fixturegen.plate.part import Part, Turned
 TALLEST = 78.0  # [mm] of paper for the largest diameter
 THINNEST = 12.0  # [mm] of paper: a bar drawn thinner is broken instead
 LABELS = 78.0  # [mm] over the view for diameters and what is said of them
-WORDS = 60.0  # [mm] of it at most for words, which the table repeats
+WORDS = 40.0  # [mm] of it at most for words, which the table repeats
 TITLE = 12.0  # [mm] at the top of the page
 LEAD = 13.5  # [mm] from the view to the figures over it
 APART = 4.0  # [mm] between the figures under the view and the notes
@@ -188,7 +188,9 @@ def _diameters(
             if size >= 0.8 * SMALL:
                 board.text(spot + 4.4, jog + 2.5, words, size, "start", 90.0)
             else:
-                board.text(spot + 4.4, jog + 2.5, "see table", SMALL, "start", 90.0)
+                # where it tapers to is kept
+                far, comma, _ = words.partition(", ") if words.startswith("to ") else ("", "", "")
+                board.text(spot + 4.4, jog + 2.5, f"{far}{comma}see table", SMALL, "start", 90.0)
         sizes.append(Size("diameter", name, d, figures, (z,)))
     return tuple(sizes)
 
@@ -243,7 +245,7 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
             )
         )
     heads = ("", "from the zero", "long", "diameter", "limits, angle", "note")
-    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.8, 2.6, 5.2, 4.0, 2.6, 4.6)), tuple(sizes)
+    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.9, 2.4, 5.6, 3.9, 3.0, 4.4)), tuple(sizes)
 
 
 def _grouped(rows: Iterable[tuple[Any, ...]]) -> list[tuple[tuple[Any, ...], str]]:

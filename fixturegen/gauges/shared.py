@@ -15,7 +15,7 @@ from fixturegen.plate.profile import bounds
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.gauge_angles import SEAT_BODY
 from fixturegen.studies.gauge_plan import ways_of
-from fixturegen.studies.gauge_records import Gauge
+from fixturegen.studies.gauge_records import Gauge, sized
 from fixturegen.studies.jig_records import JigPlan
 
 KIND = "gauges"
@@ -123,7 +123,9 @@ def plate_part(
         quantity: How many.
     """
     ways = ways_of(context.sheet)
-    told = f"own error of the gauge usually {gauge.usual:.3f} {gauge.unit}: places {ways.hole_words}"
+    inch = gauge.unit == "mm" and context.sheet.job.units == "in"
+    usual = sized(gauge.usual, "in") if inch else f"{gauge.usual:.3f} {gauge.unit}"
+    told = f"own error of the gauge usually {usual}: places {ways.hole_words}"
     part = Part(
         name=name,
         label=label,

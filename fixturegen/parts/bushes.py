@@ -184,7 +184,7 @@ def _clock_bush(context: Context) -> Part:
         material="1018-cd",
         turned=Turned(
             steps,
-            _bored(sum(s.length for s in steps), bore, f"bore {decimal(bore)} +/-0.002: 1/16 in over the bar"),
+            _bored(sum(s.length for s in steps), bore, f"bore {decimal(bore, 4)} +/-0.002: 1/16 in over the bar"),
         ),
         quantity=2,
         datum="axis, outer face of the flange",

@@ -20,12 +20,20 @@ from fixturegen.units import as_inch
 
 INCH = 25.4
 SET = (Purpose.ANGLE, Purpose.DOWEL, Purpose.BORE, Purpose.TAP)  # never left to the torch
+HALF_TENTH = 5e-5  # [in]
 THROUGH = (Purpose.BOLT, Purpose.TABLE)  # something goes through with a clearance
 
 
 def decimal(value: float, places: int = 3) -> str:
     """A length as decimal inch text, as a mill or lathe hand reads it ("1.250 in"); value [mm]."""
     return f"{value / INCH:.{places}f} in"
+
+
+def to_size(value: float, *, metric: bool) -> str:
+    """A bored or reamed size in the unit of the job, with a ten-thousandth where it has one; value [mm]."""
+    if metric:
+        return f"{value:.3f} mm"
+    return decimal(value, 3 if abs(round(value / INCH, 3) - value / INCH) < HALF_TENTH else 4)
 
 
 def fraction(value: float) -> str:
@@ -189,7 +197,8 @@ def joint_hole(
     drill = drill_before_reamer(size, metric)
     first = "" if drill is None else f"drill {drill.name}, "
     cut = f"cut {fraction(rules.under.value)} under, " if operation is Operation.UNDERCUT else "only marked: "
-    words = f"{cut}{first}ream {decimal(size)}; the shank measured {decimal(shank)}"
+    measured = to_size(shank, metric=metric)
+    words = f"{cut}{first}ream {to_size(size, metric=metric)}; the shank measured {measured}"
     return Hole(
         x=x,
         y=y,
@@ -207,7 +216,8 @@ def joint_hole(
 def _drill_words(
     purpose: Purpose, operation: Operation, finished: float, context: Context, stack: str, rules: CuttingRules
 ) -> str:
-    size, metric = decimal(finished), context.sheet.job.units == "mm"
+    metric = context.sheet.job.units == "mm"
+    size = to_size(finished, metric=metric)
     together = f" in one stack with {stack}" if stack else ""
     if purpose is Purpose.ANGLE:
         if context.sheet.process.angle_holes == "mill":
