@@ -318,10 +318,13 @@ def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tu
 
 def _made(hole: Hole, writer: Writer) -> str:
     """What a hole is for, what the cutter does of it, and what is done then."""
-    cut = "" if hole.cut is None else f", cut to {writer.fine(hole.cut)}"
+    operation = OPERATIONS[hole.operation]
+    cut = "" if hole.cut is None else f"{'' if operation == 'cut' else ', cut'} to {writer.fine(hole.cut)}"
     slot = f"slotted {writer.full(hole.slot)} longer, along {hole.slot_angle:g} deg" if hole.slot else ""
-    after = "; ".join(words for words in (hole.note, slot) if words)
-    told = f"for: {hole.purpose.value}; at the cutter: {OPERATIONS[hole.operation]}{cut}"
+    # the words of the hole begin with what the cutter does, which is said already
+    _, said, rest = hole.note.partition({"cut": "\n", "pilot mark": "only marked: "}.get(operation, " under, "))
+    after = "; ".join(words for words in (rest if said else hole.note, slot) if words)
+    told = f"for {hole.purpose.value}; at the cutter: {operation}{cut}"
     return f"{told}; then: {after}" if after else told
 
 
@@ -333,7 +336,7 @@ def _told_once(under: list[str]) -> list[str]:
     told = [""] * len(under)
     for words, numbers in rows.items():
         alone = len(numbers) == 1
-        told[numbers[-1] - 1] = words if alone else f"nos. {_ranges(numbers)} {words}"
+        told[numbers[-1] - 1] = words if alone else f"nos. {_ranges(numbers)}: {words}"
     return told
 
 

@@ -244,8 +244,8 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
                 "one slot through the wall, last of all",
             )
         )
-    heads = ("", "from the zero", "long", "diameter", "limits, angle", "note")
-    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.9, 2.4, 5.6, 3.9, 3.0, 4.4)), tuple(sizes)
+    heads = ("", "from zero", "long", "diameter", "limits, angle", "note")
+    return Table("To turn, bore, drill and mill", heads, tuple(rows), (1.6, 2.7, 5.6, 3.9, 3.0, 4.4)), tuple(sizes)
 
 
 def _grouped(rows: Iterable[tuple[Any, ...]]) -> list[tuple[tuple[Any, ...], str]]:
