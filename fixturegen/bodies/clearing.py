@@ -1,27 +1,25 @@
-"""The clearance answer: every pair over every pose by mesh, the worst pose of each pair by the kernel."""
+"""The clearance answer: every pair over every pose by mesh, the worst pose of every pair by the kernel."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from typing import Any
 
 import numpy as np
 
-from fixturegen import keeping
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import Point
 from fixturegen.bodies.axle import OnTheBench
 from fixturegen.bodies.drawing import rows
 from fixturegen.bodies.found_parts import found_items
+from fixturegen.bodies.gap_by_mesh import REACH, Near, near_gap
+from fixturegen.bodies.gap_exact import exactly, least, nearness
 from fixturegen.bodies.in_the_way import Item, items_of
 from fixturegen.errors import Fault, InputFault
-from fixturegen.keeping import key_of
 from fixturegen.progress import Progress, silent
 from fixturegen.shapes import solids
-from fixturegen.shapes.meshes import CONTACT, DEFLECTION, Mesh, State, exact_distance
-from fixturegen.shapes.pair_gaps import Least, box_bounds, least_gap, point_at
+from fixturegen.shapes.meshes import DEFLECTION, Mesh, State
 from fixturegen.sheet.specs import Clearance as Given
 from fixturegen.studies.bracket_records import Mount
 from fixturegen.studies.clearance_poses import tour_of
@@ -33,21 +31,14 @@ from fixturegen.studies.clearance_records import (
     ClearanceStudy,
     Gaps,
     Moment,
-    Motion,
     PairGap,
-    Picks,
     Tour,
     compared,
-    kind_of,
     picks_of,
     worst_first,
 )
 from fixturegen.studies.component_records import Component
 
-REACH = 100.0
-"""mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
-BY_KERNEL = 12.0
-"""mm; pairs that keep this much more than they should are told by their meshes, less what those may be off."""
 SHOWN = 40  # names told in a refusal
 STEERED = {LEFT, RIGHT, "tie-rod", "drag-link"}
 """Movers that the steering moves."""
@@ -149,21 +140,27 @@ def clearance_study(scene: Scene, progress: Progress = silent) -> ClearanceStudy
         progress: Told what is being done.
     """
     met = [(a, b) for a, b in combinations(scene.items, 2) if compared(a.thing, b.thing)]
-    found: list[PairGap] = []
+    found: dict[tuple[str, str], list[Near]] = {}
     far: set[tuple[str, str]] = set()
+    tour = scene.tour
     for n, (a, b) in enumerate(met):
         progress(f"{a.thing.label} to {b.thing.label}", n, len(met))
-        one = pair_gap(a, b, scene.tour, scene.gaps)
+        one = near_gap(a, b, tour, scene.gaps)
         if one is None:
             far.add((a.thing.whole, b.thing.whole))
         else:
-            found.append(one)
-    pairs = worst_first(_as_one(found))
-    near = {(p.first, p.second) for p in pairs} | {(p.second, p.first) for p in pairs}
-    tour = scene.tour
+            found.setdefault((one.pair.first, one.pair.second), []).append(one)
+    told = []
+    for n, nears in enumerate(found.values()):
+        progress(f"exact: {nears[0].pair.labels[0]} to {nears[0].pair.labels[1]}", n, len(found))
+        # the worst of the pieces of one telescoping line stands for it
+        worst = least(nears, tour)
+        told += [] if worst is None else [worst]
+    pairs = worst_first(told)
+    near = set(found) | {(b, a) for a, b in found}
     moments = tuple(_moment(scene, pairs, name, words) for name, words in MOMENTS)
-    told = tuple(m for m in moments if m.poses)
-    return ClearanceStudy(pairs, len(far - near), REACH, len(tour.places), tour.missed, scene.notes, told)
+    asked = tuple(m for m in moments if m.poses)
+    return ClearanceStudy(pairs, len(far - near), REACH, len(tour.places), tour.missed, scene.notes, asked)
 
 
 def _moment(scene: Scene, pairs: Sequence[PairGap], name: str, words: str) -> Moment:
@@ -177,31 +174,21 @@ def _moment(scene: Scene, pairs: Sequence[PairGap], name: str, words: str) -> Mo
     moving = [p for p, (one, other) in riders.items() if one != other]
     if name == "lock":
         moving = [p for p in moving if STEERED & set(riders[p])]  # the lock says nothing new of the others
-    for pair in sorted(moving, key=lambda p: (p.state == State.APART, p.gap, p.first, p.second)):
-        if best is not None and (best.state != State.APART or pair.gap - pair.bound > best.gap):
+    for pair in sorted(moving, key=lambda p: (*nearness(p), p.first, p.second)):
+        # over all poses no gap of the pair is less than this: the pose was found on meshes
+        if best is not None and (best.state != State.APART or pair.gap - 2.0 * pair.bound > best.gap):
             break
         both = [(a, b) for a in items[pair.first] for b in items[pair.second] if compared(a.thing, b.thing)]
-        for a, b in both if picks else ():
-            one = pair_gap(a, b, scene.tour, scene.gaps, picks)
-            if one is not None and (best is None or _nearness(one) < _nearness(best)):
-                best = one
+        there = [near_gap(a, b, scene.tour, scene.gaps, picks) for a, b in both] if picks else []
+        limit = np.inf if best is None else best.gap
+        one = least([n for n in there if n is not None and (n.touching or n.pair.gap <= limit)], scene.tour)
+        if one is not None and (best is None or nearness(one) < nearness(best)):
+            best = one
     return Moment(name, words, len(picks), best)
 
 
-def _nearness(pair: PairGap) -> tuple[bool, float]:
-    return pair.state == State.APART, pair.gap
-
-
-def _as_one(found: list[PairGap]) -> list[PairGap]:
-    """The worst of the pieces of one telescoping line."""
-    worst: dict[tuple[str, str], PairGap] = {}
-    for one in worst_first(found):
-        worst.setdefault((one.first, one.second), one)
-    return list(worst.values())
-
-
 def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()) -> PairGap | None:
-    """The least gap of one pair over the tour; None where it stays farther than `REACH` over the gap wanted.
+    """The least gap of one pair over the tour, exact at its worst pose; None where it stays out of reach of the meshes.
 
     Args:
         a: One body.
@@ -210,129 +197,8 @@ def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()
         gaps: What is wanted.
         picks: Numbers of the poses that are looked at; all of them when none is given.
     """
-    if a.plane is not None and b.plane is not None:
-        return None
-    wanted = gaps.wanted(a.thing, b.thing)
-    if b.plane is not None:
-        a, b = b, a
-    there = tour.motions[a.thing.rides].against(tour.motions[b.thing.rides])
-    # what rides together is looked at once
-    use = np.flatnonzero(there.known) if not picks else np.array([k for k in picks if there.known[k]], dtype=np.intp)
-    use = use[:1] if a.thing.rides == b.thing.rides else use
-    if not use.size:
-        return None
-    if a.plane is not None:
-        return _to_plane(a, b, tour, there, use, wanted)
-    got = _kept(a, b, there, use, wanted)
-    return None if got is None else _record(a, b, tour, there, use, wanted, got)
-
-
-def _kept(a: Item, b: Item, there: Motion, use: Picks, wanted: float) -> dict[str, Any] | None:
-    """What measuring came to, kept between runs by all that it hangs on."""
-    turns, shifts = there.rotations[use], there.origins[use]
-    if float(box_bounds(a.box, b.box, turns, shifts).min()) > wanted + REACH:
-        return None
-    key = key_of(
-        (
-            "pair", a.digest, b.digest, a.thing.accuracy, b.thing.accuracy,
-            turns.tobytes(), shifts.tobytes(), wanted,
-        )
-    )  # fmt: skip
-    got: dict[str, Any] | None = keeping.kept_json("clearance", key, lambda: _measured(a, b, turns, shifts, wanted))
-    return got
-
-
-def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> dict[str, Any] | None:
-    least = least_gap(a.body, b.body, turns, shifts, wanted + REACH)
-    found = least.found
-    if found is None or (found.state is State.APART and found.measured > wanted + REACH):
-        return None
-    exact, point, other = None, found.point, found.other
-    near = found.state is not State.APART or found.measured < wanted + BY_KERNEL
-    if near and a.solid is not None and b.solid is not None:
-        moved = solids.transformed(b.solid, rows(turns[found.pose]), _point(shifts[found.pose]))
-        exact, point, other = exact_distance(a.solid, moved)
-    return _plain(least, exact, point, other)
-
-
-def _plain(least: Least, exact: float | None, point: Point, other: Point) -> dict[str, Any]:
-    found = least.found
-    if found is None:  # pragma: no cover - asked for before
-        raise ValueError("nothing was measured")
-    return {
-        "state": str(found.state), "measured": found.measured, "pose": found.pose, "exact": exact,
-        "point": list(point), "other": list(other), "looked": least.looked, "touching": least.touching,
-    }  # fmt: skip
-
-
-def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, got: dict[str, Any]) -> PairGap:
-    at = int(use[got["pose"]])
-    bound = a.thing.accuracy + b.thing.accuracy + there.slack
-    state, exact, measured = str(got["state"]), got["exact"], float(got["measured"])
-    if state == State.OVERLAP and exact is not None and exact > CONTACT:
-        state = str(State.APART)  # the meshes cross by less than they are coarse
-    gap = 0.0
-    if state == State.APART:
-        gap = max(0.0, measured - bound if exact is None else exact - there.slack)
-    base = tour.motions[a.thing.rides]
-    here = [point_at(base.rotations[at], base.origins[at], _point(np.array(got[k]))) for k in ("point", "other")]
-    return PairGap(
-        first=a.thing.whole,
-        second=b.thing.whole,
-        labels=(a.thing.label, b.thing.label),
-        kind=kind_of(a.thing, b.thing),
-        wanted=wanted,
-        state=state,
-        gap=gap,
-        measured=measured,
-        bound=bound,
-        exact=exact if state == State.APART else None,
-        place=tour.places[at],
-        point=here[0],
-        other=here[1],
-        looked=int(got["looked"]),
-        touching=int(got["touching"]) if state != State.APART else 0,
-    )
-
-
-def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float) -> PairGap | None:
-    """To a half space the farthest vertex tells; past it the gap is negative: how far it is past."""
-    if plane.plane is None:  # pragma: no cover - asked for before
-        raise ValueError("no plane")
-    through, way = (np.array(v) for v in plane.plane)
-    points = b.body.mesh.vertices
-    ways = np.einsum("mij,i->mj", there.rotations[use], way)
-    starts = (through - there.origins[use]) @ way
-    # one pose at a time: all poses of a fine mesh at once would fill the memory
-    heights = starts - np.array([float((points @ w).max()) for w in ways])
-    k = int(np.argmin(np.round(heights, 9)))
-    measured, at = float(heights[k]), int(use[k])
-    if measured > wanted + REACH:
-        return None
-    bound = b.thing.accuracy + there.slack
-    point = there.rotations[at] @ points[int(np.argmax(points @ ways[k]))] + there.origins[at]
-    base = tour.motions[plane.thing.rides]
-    gap = measured - bound
-    state = State.APART if gap > 0.0 else State.OVERLAP
-    if float(starts[k] - (points @ ways[k]).min()) < 0.0:
-        state = State.INSIDE
-    return PairGap(
-        first=b.thing.whole,
-        second=plane.thing.whole,
-        labels=(b.thing.label, plane.thing.label),
-        kind=kind_of(plane.thing, b.thing),
-        wanted=wanted,
-        state=str(state),
-        gap=gap,
-        measured=measured,
-        bound=bound,
-        exact=None,
-        place=tour.places[at],
-        point=point_at(base.rotations[at], base.origins[at], _point(point)),
-        other=point_at(base.rotations[at], base.origins[at], _point(point + measured * way)),
-        looked=len(use),
-        touching=int((heights <= bound).sum()) if state is not State.APART else 0,
-    )
+    near = near_gap(a, b, tour, gaps, picks)
+    return None if near is None else exactly(near, tour)
 
 
 def _point(v: Array) -> Point:

@@ -22,6 +22,7 @@ from fixturegen.bodies.drawing import rows
 from fixturegen.shapes import solids
 from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.meshes import DEFLECTION, Body, body_of
+from fixturegen.shapes.skins import Skin
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.specs.clearance import BoxInTheWay, PlaneInTheWay, RailInTheWay
 from fixturegen.studies.bracket_plan import slug
@@ -63,6 +64,13 @@ class Item:
         if self.solid is None:
             raise ValueError(f"{self.thing.name} is a plane: it has no mesh")
         return body_of(self.solid, self.thing.label, self.thing.accuracy)
+
+    @cached_property
+    def skin(self) -> Skin:
+        """Faces, edges and corners of its solid, for exact distances."""
+        if self.solid is None:
+            raise ValueError(f"{self.thing.name} has no solid")
+        return Skin(self.solid)
 
     @property
     def digest(self) -> object:

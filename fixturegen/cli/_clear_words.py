@@ -115,6 +115,8 @@ def _pair(pair: PairGap) -> dict[str, Any]:
         "mesh_gap_mm": pair.measured,
         "bound_mm": pair.bound,
         "exact_mm": pair.exact,
+        "told_by": pair.told_by,
+        "why_mesh": pair.why or None,
         "poses_measured": pair.looked,
         "poses_in_contact": pair.touching,
     }

@@ -26,7 +26,7 @@ from OCP.BRepAdaptor import BRepAdaptor_Curve, BRepAdaptor_Surface
 from OCP.BRepBndLib import BRepBndLib
 from OCP.BRepExtrema import BRepExtrema_DistanceSS
 from OCP.Extrema import Extrema_ExtFlag
-from OCP.GeomAbs import GeomAbs_SurfaceType
+from OCP.GeomAbs import GeomAbs_CurveType, GeomAbs_SurfaceType
 from OCP.gp import gp_Trsf
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp
@@ -38,8 +38,9 @@ from fixturegen.plate.part import Matrix, Vector
 from fixturegen.shapes.kernel import Shape, kernel_faults
 from fixturegen.shapes.meshes import Floats, Ints, exact_distance
 
-CELL = 25.0  # [mm] sides of the cells that long edges and faces are cut into; only the time hangs on it
+CELL = 40.0  # [mm] sides of the cells that long edges and faces are cut into; only the time hangs on it
 MOST_CELLS = 48  # of one edge or face each way
+FINE_CELLS = 64  # of an edge before the kernel is asked for it beside another
 SPARE = 1e-3  # [mm] added to a distance before it is used as a limit: the kernel's own figures are far finer
 SPARE_BOX = 1e-6  # [mm] each box is grown by
 CORNER, EDGE, FACE = 0, 1, 2
@@ -51,6 +52,8 @@ CUT_UP = {
     GeomAbs_SurfaceType.GeomAbs_Torus,
 }
 """Surfaces whose cells have true boxes; those of others are held whole."""
+SLOW = {(CORNER, FACE): 1, (FACE, CORNER): 1, (EDGE, FACE): 2, (FACE, EDGE): 2, (FACE, FACE): 3, (EDGE, EDGE): 4}
+"""What the kernel takes longer for comes later, when fewer are left: two round edges take it ten times two faces."""
 _WIDE = Bnd_Box()
 _WIDE.Update(-1e6, -1e6, -1e6, 1e6, 1e6, 1e6)
 
@@ -88,6 +91,7 @@ class Skin:
         self._maps = [TopTools_IndexedMapOfShape() for _ in range(3)]
         TopExp.MapShapes_s(shape.wrapped, TopAbs_ShapeEnum.TopAbs_FACE, self._maps[FACE])
         self._cells: dict[Key, Floats] = {}
+        self._fine: dict[Key, Floats] = {}
         self._rims: dict[int, tuple[Key, ...]] = {}
         self.boxes: Floats = np.array([_box(self.piece((FACE, i))) for i in range(1, self._maps[FACE].Extent() + 1)])
         """Of every face, low corner beside high corner (n, 6) [mm]."""
@@ -135,6 +139,17 @@ class Skin:
             self._cells[key] = found
         return found
 
+    def is_straight(self, key: Key) -> bool:
+        """Whether an edge is a straight line."""
+        return bool(BRepAdaptor_Curve(TopoDS.Edge(self.piece(key))).GetType() == GeomAbs_CurveType.GeomAbs_Line)
+
+    def fine_cells(self, key: Key) -> Floats:
+        """Boxes that hold an edge between them, many more of them (k, 6) [mm]."""
+        found = self._fine.get(key)
+        if found is None:
+            found = self._fine[key] = np.array(_edge_cells(self.piece(key), FINE_CELLS))
+        return found
+
 
 def _box(piece: Any) -> Floats:
     box = Bnd_Box()
@@ -147,11 +162,12 @@ def _numbers(box: Any) -> Floats:
     return np.array(box.Get())
 
 
-def _edge_cells(piece: Any) -> list[Floats]:
+def _edge_cells(piece: Any, count: int = 0) -> list[Floats]:
+    """Boxes of so many steps along an edge; as many as cells are long when no count is given."""
     curve = BRepAdaptor_Curve(TopoDS.Edge(piece))
     first, last = curve.FirstParameter(), curve.LastParameter()
     found = []
-    for low, high in _steps(first, last, lambda u: curve.Value(u)):
+    for low, high in _steps(first, last, lambda u: curve.Value(u), count=count):
         box = Bnd_Box()
         BndLib_Add3dCurve.Add_s(curve, low, high, BRep_Tool.Tolerance_s(TopoDS.Edge(piece)), box)
         found.append(_numbers(box))
@@ -176,14 +192,14 @@ def _face_cells(piece: Any) -> list[Floats]:
     return found
 
 
-def _steps(first: float, last: float, *lines: Any) -> list[tuple[float, float]]:
-    """The range in steps that are about a cell long on the longest of these lines."""
+def _steps(first: float, last: float, *lines: Any, count: int = 0) -> list[tuple[float, float]]:
+    """The range in so many steps, or in steps that are about a cell long on the longest of these lines."""
     stops = [first + (last - first) * k / 8.0 for k in range(9)]
     long = 0.0
     for line in lines:
         points = [line(s) for s in stops]
         long = max(long, sum(p.Distance(q) for p, q in pairwise(points)))
-    count = min(MOST_CELLS, max(1, math.ceil(long / CELL)))
+    count = count or min(MOST_CELLS, max(1, math.ceil(long / CELL)))
     ends = [first + (last - first) * k / count for k in range(count + 1)]
     return list(pairwise(ends))
 
@@ -219,7 +235,7 @@ def _searched(a: Skin, b: Skin, turn: Floats, shift: Floats, place: Any, limit: 
     moved: dict[Key, Any] = {}
     asked = 0
     for bound, one, two in _in_order(a, b, first, second, turn, shift, limit):
-        if bound > limit:
+        if bound > limit or (one[0] == two[0] == EDGE and _edges_apart(a, b, one, two, turn, shift) > limit):
             continue
         if two not in moved:
             moved[two] = b.piece(two).Moved(place)
@@ -267,7 +283,14 @@ def _in_order(
     i, j = np.nonzero(apart <= limit)
     np.minimum.at(least, (own[i], far[j]), apart[i, j])
     pairs = [(float(least[i, j]), first[i], second[j]) for i, j in zip(*np.nonzero(least <= limit), strict=True)]
-    return sorted(pairs, key=lambda p: (p[1][0] + p[2][0], p))
+    return sorted(pairs, key=lambda p: (SLOW.get((p[1][0], p[2][0]), 0), p))
+
+
+def _edges_apart(a: Skin, b: Skin, one: Key, two: Key, turn: Floats, shift: Floats) -> float:
+    """Distance that short cells of two edges leave [mm]; 0 for straight ones, which the kernel is quick with."""
+    if a.is_straight(one) and b.is_straight(two):
+        return 0.0
+    return float(_lengths(a.fine_cells(one), b.fine_cells(two), turn, shift).min())
 
 
 def _hull(boxes: Floats) -> Floats:
@@ -289,3 +312,24 @@ def _one_way(a: Floats, b: Floats, turn: Floats, shift: Floats) -> Floats:
         gap = np.maximum(a[:, None, k] - (middle + half)[None, :, k], (middle - half)[None, :, k] - a[:, None, k + 3])
         total += np.maximum(gap, 0.0) ** 2
     return np.asarray(np.sqrt(total), dtype=np.float64)
+
+
+def farthest_along(skin: Skin, way: Vector, thought: float) -> tuple[float, Vector]:
+    """How far a shape reaches in a direction from the origin of its frame [mm], by the kernel, and the point there.
+
+    Args:
+        skin: Of the shape.
+        way: Unit direction (3,).
+        thought: What it reaches at least [mm]: that of any points of it.
+    """
+    low, high = skin.bounds
+    way_, middle = np.array(way), (low + high) / 2.0
+    side = float(np.linalg.norm(high - low)) + 1.0
+    # a square beyond all of it: nothing reaches farther than the corners of the box
+    beyond = float(middle @ way_ + np.abs(way_) @ (high - low) / 2.0) + 1.0
+    foot = middle + (beyond - float(middle @ way_)) * way_
+    with kernel_faults("distance", "the plane beyond"):
+        square = cq.Face.makePlane(side, side, cq.Vector(*foot.tolist()), cq.Vector(*way))
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    found = nearest(skin, Skin(square), upright, (0.0, 0.0, 0.0), beyond - thought)
+    return beyond - found.distance, found.point

@@ -20,6 +20,8 @@ Picks = NDArray[np.intp]
 """Indices of poses."""
 Kind = Literal["static", "moving", "tyre", "flex"]
 KINDS: tuple[Kind, ...] = ("static", "moving", "tyre", "flex")
+FIGURES = 5e-6
+"""mm; what the figures of the mesh library (1e-6) and of the kernel (1e-7) may add to a difference of both."""
 FRAME, AXLE, LEFT, RIGHT = "frame", "axle", "left", "right"
 """Movers every axle has; links, struts and rods are movers of their own."""
 
@@ -175,15 +177,19 @@ class PairGap:
         kind: Kind of the pair.
         wanted: Gap wanted [mm].
         state: apart, overlap, or inside: one wholly within the other.
-        gap: Least gap [mm]: by the kernel at the worst pose where it was asked, else by mesh less `bound`.
+        gap: Least gap [mm]: exact at the worst pose, less what bushes give; by mesh less `bound` where there is no
+            exact one.
         measured: Distance of the meshes at the worst pose [mm].
-        bound: Farthest the meshes' distance may be too large [mm]: both deflections, and what bushes give.
-        exact: Distance by the kernel at the worst pose [mm]; None where it was not asked.
+        bound: Farthest the meshes' distance may be off the true one [mm]: both deflections, and what bushes give.
+        exact: Distance of the true solids by the kernel at the worst pose [mm], 0 in contact; None where a body has
+            no solid.
         place: The worst pose; of a contact the first one met from ride height.
         point: Nearest point of the first body in V at that pose [mm].
         other: Nearest point of the second body.
         looked: Poses at which the distance was measured; the others were shown to be farther by a bound.
         touching: Poses with contact, of all; 0 where they are apart.
+        slack: What bushes give, of `bound` [mm].
+        why: Why there is no exact distance, in words; empty where there is one.
     """
 
     first: str
@@ -201,11 +207,32 @@ class PairGap:
     other: Point
     looked: int = 0
     touching: int = 0
+    slack: float = 0.0
+    why: str = ""
 
     @property
     def met(self) -> bool:
         """Whether the gap wanted is there."""
         return self.state == "apart" and self.gap >= self.wanted
+
+    @property
+    def mesh_bound(self) -> float:
+        """Farthest the distance of the meshes may lie from that of the true surfaces, either way [mm]."""
+        return self.bound - self.slack
+
+    @property
+    def agrees(self) -> bool:
+        """Whether exact distance and that of the meshes differ by no more than is stated; true where there is one."""
+        if self.exact is None:
+            return True
+        if self.state == "inside" and self.measured >= 0.0:
+            return self.exact <= FIGURES  # distance of the surfaces, and of solids that share steel
+        return abs(self.exact - self.measured) <= self.mesh_bound + FIGURES
+
+    @property
+    def told_by(self) -> Literal["exact", "mesh"]:
+        """What the gap rests on."""
+        return "mesh" if self.exact is None else "exact"
 
 
 MOMENTS = (

@@ -125,7 +125,8 @@ def points_of(skin, key, rng):
 
 
 @pytest.mark.parametrize("name", SHAPES)
-def test_cells_hold_every_point_of_what_they_stand_for(name):
+def test_cells_hold_every_point_of_what_they_stand_for(name, monkeypatch):
+    monkeypatch.setattr(skins, "CELL", 15.0)
     skin, rng = Skin(SHAPES[name]), np.random.default_rng(3)
     cut_up = 0
     for key in skin.pieces(np.arange(len(skin.boxes))):
@@ -135,7 +136,8 @@ def test_cells_hold_every_point_of_what_they_stand_for(name):
         cut_up += len(cells) > 1
         for p in points_of(skin, key, rng):
             point = np.array([p.X(), p.Y(), p.Z()])
-            assert ((point >= cells[:, :3]) & (point <= cells[:, 3:])).all(axis=1).any()
+            for boxes in (cells, *([skin.fine_cells(key)] if key[0] == EDGE else [])):
+                assert ((point >= boxes[:, :3]) & (point <= boxes[:, 3:])).all(axis=1).any()
     assert cut_up
 
 
