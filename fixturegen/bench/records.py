@@ -95,7 +95,7 @@ def taped(value: float, units: str = "in", parts: int = 32) -> str:
 
 
 def fixed(value: float, decimals: int) -> str:
-    """A number with so many decimals; a half is rounded up, as a hand does it: 6.35 is 6.4 in one place."""
+    """A number of mm with so many decimals; a half is rounded up: 6.35 is 6.4. Inches stay as the steel is marked."""
     return f"{value + math.copysign(NUDGE, value):.{decimals}f}"
 
 
@@ -106,7 +106,7 @@ def fraction(value: float, parts: int = 32) -> str:
 
 def beside(value: float, units: str = "in") -> str:
     """A length [mm] as decimals of an inch and as mm: what the fraction leaves out can be seen there."""
-    inch, metric = f"{fixed(value / MM_PER_INCH, 3)} in", f"{fixed(value, 1)} mm"
+    inch, metric = f"{value / MM_PER_INCH:.3f} in", f"{fixed(value, 1)} mm"
     return f"{metric}, {inch}" if units == "mm" else f"{inch}, {metric}"
 
 
@@ -137,13 +137,13 @@ def tape_reading(
 
 def caliper(value: float, units: str = "in") -> str:
     """A length [mm] for a caliper: thousandths of an inch and hundredths of a mm."""
-    inch, metric = f"{fixed(value / MM_PER_INCH, 3)} in", f"{fixed(value, 2)} mm"
+    inch, metric = f"{value / MM_PER_INCH:.3f} in", f"{fixed(value, 2)} mm"
     return f"{metric} ({inch})" if units == "mm" else f"{inch} ({metric})"
 
 
 def within(value: float, units: str = "in") -> str:
     """A tolerance either way [mm], in thousandths of an inch or hundredths of a mm."""
-    inch, metric = f"+/- {fixed(value / MM_PER_INCH, 3)} in", f"+/- {fixed(value, 2)} mm"
+    inch, metric = f"+/- {value / MM_PER_INCH:.3f} in", f"+/- {fixed(value, 2)} mm"
     return metric if units == "mm" else inch
 
 

@@ -8,12 +8,13 @@ import numpy as np
 
 from fixturegen.errors import GeometryFault
 from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
-from fixturegen.pages.paper import MM_PER_INCH
+from fixturegen.pages.paper import LETTER, MM_PER_INCH, Paper
 from fixturegen.plate import Bend, Hole, Part
 from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, hole_loop, perimeter, polyline
 from fixturegen.templates.template import Template
+from fixturegen.templates.tiling import Tiling, tiling_of
 from fixturegen.templates.words import PURPOSES, at, made, purpose, size, tape
 
 OUTLINE = Pen(0.5)
@@ -25,19 +26,24 @@ LABEL = 2.2  # [mm] height of capitals beside a hole
 SMALL = 1.7  # [mm] of what it is for
 REACH = 2.5  # [mm] a centre mark reaches beyond its hole
 SHORTEST = 3.0  # [mm] least half length of a centre mark
-ZERO = 6.0  # [mm] half length of the cross at the part's zero
+ZERO = 4.0  # [mm] half length of the cross at the part's zero
+INSIDE = 9.0  # [mm] least diameter of a hole that has room for its number beside the centre mark
+SIDE_BY_SIDE = 2.5  # [mm] farther from its hole a number has a line to it
+FAR = (0.8, 4.0, 9.0, 16.0)  # [mm] from the rim of a hole to its number
+OFF_SHEET = 100.0  # [mm] a place that a sheet cuts is worse than any that is merely crowded
 STEP = 2.0  # [mm] between points that lettering is kept off
 
 HOLES = ("No", "What for", "Finished", "How it is made", "From zero: x, y")
 Discs = list[tuple[float, float, float]]
 
 
-def blank_of(part: Part, units: str) -> Template:
+def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
     """The template of a flat or bent part's blank, marked face up.
 
     Args:
         part: A part with a flat profile.
         units: in or mm, as the job has it.
+        paper: It will be printed on, upright: numbers of holes are kept off the laps.
 
     Raises:
         GeometryFault: When the part has no flat profile.
@@ -45,7 +51,8 @@ def blank_of(part: Part, units: str) -> Template:
     profile = part.profile
     if profile is None:
         raise GeometryFault(part.name, "has no flat blank", "turn or saw it from its drawing")
-    figure = Figure()
+    figure, area = Figure(), polyline(profile.outer, 0.2)
+    tiling = tiling_of(area, paper)
     figure.loop(profile.outer, OUTLINE, "outline")
     for loop in profile.inner:
         figure.loop(loop, OPENING, "opening")
@@ -54,13 +61,13 @@ def blank_of(part: Part, units: str) -> Template:
         _bend(figure, n, bend)
     busy = _busy(part)
     for n, hole in enumerate(profile.holes, 1):
-        _hole(figure, n, hole, busy, units)
-    _zero(figure, part)
+        _hole(figure, n, hole, busy, units, tiling)
+    _zero(figure, part, busy)
     return Template(
         name=part.name,
         title=part.label,
         figure=figure,
-        area=polyline(profile.outer, 0.2),
+        area=area,
         lines=_lines(part, units),
         head=HOLES if profile.holes else (),
         rows=tuple(
@@ -76,12 +83,14 @@ def blank_of(part: Part, units: str) -> Template:
 
 def _lines(part: Part, units: str) -> tuple[str, ...]:
     x0, y0, x1, y1 = bounds(part.profile.outer) if part.profile else (0.0, 0.0, 0.0, 0.0)
-    hand = {"L": "LEFT part. ", "R": "RIGHT part. "}.get(part.hand or "", "")
+    hand = {"L": "LEFT part, ", "R": "RIGHT part, "}.get(part.hand or "", "")
     told = [
-        f"{hand}Marked face up. Plate {size(part.thickness, units)}, {part.material.upper()}. Make {part.quantity}. "
-        "Thick line: finished edge.",
-        f"Overall {tape(x1 - x0, units)} x {tape(y1 - y0, units)}.",
+        f"{part.name}: {hand}make {part.quantity}. Marked face up. Plate {size(part.thickness, units)}, "
+        f"{part.material.upper()}.",
+        f"Thick line, the finished edge: {tape(x1 - x0, units)} x {tape(y1 - y0, units)}.",
     ]
+    if part.datum:
+        told.append(f"Zero: {part.datum}.")
     for n, bend in enumerate(part.bends, 1):
         sides = (
             ""
@@ -89,8 +98,6 @@ def _lines(part: Part, units: str) -> tuple[str, ...]:
             else f", outside {tape(bend.outside[0], units)} and {tape(bend.outside[1], units)}"
         )
         told.append(f"Bend {n}: {_way(bend)} {bend.angle:g} deg, inside radius {size(bend.radius, units)}{sides}.")
-    if part.datum:
-        told.append(f"Zero: {part.datum}.")
     return tuple(told)
 
 
@@ -121,36 +128,58 @@ def _bend(figure: Figure, number: int, bend: Bend) -> None:
     figure.text(x, y, words, high, "middle", math.degrees(a), role="bend")
 
 
-def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str) -> None:
+def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tiling: Tiling) -> None:
     """The finished hole, a centre mark to punch through, and beside it its number and what it is for."""
     figure.loop(hole_loop(hole), HOLE, "hole")
     figure.cross(hole.x, hole.y, _arm(hole), FINE, "centre")
     for words in ((f"{number}  {_diameter(hole.finished, units)}", PURPOSES[hole.purpose]), (str(number), "")):
         wide = max(text_width(words[0], LABEL, True), text_width(words[1], SMALL))
         high = LABEL + (1.3 * SMALL + 1.0 if words[1] else 0.0)
-        (x, y), free = _beside(hole, busy, wide, high)
+        (x, y), free = _beside(hole, busy, wide, high, tiling)
         if not free and words[1]:
             continue
         top = y + high / 2.0
         figure.text(x, top - LABEL, words[0], LABEL, "middle", bold=True, role="number")
+        _leader(figure, hole, (x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0))
         if words[1]:
             figure.text(x, y - high / 2.0, words[1], SMALL, "middle", role="number")
         busy += _along(x - wide / 2.0, y, x + wide / 2.0, y, high / 2.0)
-        return
+        break
+    # inside the hole as well: where holes crowd, a number beside one might be its neighbour's
+    if hole.finished >= INSIDE:
+        figure.text(hole.x - 0.8, hole.y - 0.8 - LABEL, str(number), LABEL, "end", bold=True, role="number")
+
+
+def _leader(figure: Figure, hole: Hole, box: tuple[float, float, float, float]) -> None:
+    """A line from a hole to its number, where they are not side by side."""
+    x, y = min(max(hole.x, box[0]), box[2]), min(max(hole.y, box[1]), box[3])
+    far, rim = math.hypot(x - hole.x, y - hole.y), (hole.finished + hole.slot) / 2.0
+    if far - rim > SIDE_BY_SIDE:
+        share = rim / far
+        figure.line(hole.x + share * (x - hole.x), hole.y + share * (y - hole.y), x, y, FINE, "leader")
 
 
 def _diameter(value: float, units: str) -> str:
     return f"{value / MM_PER_INCH:.3f} in" if units == "in" else f"{value:.2f} mm"
 
 
-def _zero(figure: Figure, part: Part) -> None:
+def _zero(figure: Figure, part: Part, busy: Discs) -> None:
     """A cross and a 0 at the part's zero, where it lies on the blank or near it."""
     if part.profile is None:
         return
     x0, y0, x1, y1 = bounds(part.profile.outer)
     if x0 - ZERO <= 0.0 <= x1 + ZERO and y0 - ZERO <= 0.0 <= y1 + ZERO:
         figure.cross(0.0, 0.0, ZERO, CENTRE, "zero")
-        figure.text(0.8, 0.8, "0", 2.6, role="zero")
+        # in the quarter with the most room
+        us, vs, rs = np.array(busy).T
+        places = ((0.8, 0.8), (-2.8, 0.8), (-2.8, -3.4), (0.8, -3.4))
+
+        def free(place: tuple[float, float]) -> float:
+            return round(float((np.hypot(place[0] + 1.0 - us, place[1] + 1.3 - vs) - rs).min()), 3)
+
+        x, y = max(places, key=free)
+        if free((x, y)) > 0.0:  # not over lettering: where zero is stands in words above the drawing too
+            figure.text(x, y, "0", 2.6, role="zero")
 
 
 def _busy(part: Part) -> Discs:
@@ -189,12 +218,15 @@ def _along(ax: float, ay: float, bx: float, by: float, radius: float) -> Discs:
     return [(ax + (bx - ax) * k / n, ay + (by - ay) * k / n, radius) for k in range(n + 1)]
 
 
-def _beside(hole: Hole, busy: Discs, wide: float, high: float) -> tuple[tuple[float, float], bool]:
-    """Middle of a label's place beside a hole, and whether it is free: the first free one of some, else the freest."""
+def _beside(hole: Hole, busy: Discs, wide: float, high: float, tiling: Tiling) -> tuple[tuple[float, float], bool]:
+    """Middle of a label's place beside a hole, and whether it is free: the first free one of some, else the freest.
+
+    A place that lies on a lap, or not on one sheet, is not free.
+    """
     us, vs, rs = np.array(busy).T
     radius = (hole.finished + hole.slot) / 2.0
     best = (-math.inf, hole.x, hole.y)
-    for far in (0.8, 4.0, 9.0):
+    for far in FAR:
         for k in (1, 7, 3, 5, 0, 4, 2, 6):
             a = math.radians(45.0 * k)
             off = radius + far
@@ -212,6 +244,9 @@ def _beside(hole: Hole, busy: Discs, wide: float, high: float) -> tuple[tuple[fl
             )
             aside, over = np.abs(x - us) - wide / 2.0, np.abs(y - vs) - high / 2.0
             room = float((np.hypot(np.maximum(aside, 0.0), np.maximum(over, 0.0)) - rs).min())
+            half = wide / 2.0 + 0.5, high / 2.0 + 0.8
+            if not tiling.clear(x - half[0], y - half[1], x + half[0], y + half[1]):
+                room -= OFF_SHEET
             if room >= 0.0:
                 return (x, y), True
             best = max(best, (room, x, y))

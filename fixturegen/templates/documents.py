@@ -14,7 +14,8 @@ from fixturegen.plate import Part
 from fixturegen.templates.blanks import blank_of
 from fixturegen.templates.places import bracket_standing, placing_wrap, truss_standings
 from fixturegen.templates.template import Template
-from fixturegen.templates.tiles import Tiling, book_of, tiling_of
+from fixturegen.templates.tiles import book_of
+from fixturegen.templates.tiling import Tiling, tiling_of
 from fixturegen.templates.wraps import wraps_of
 
 FOLDER = "templates"
@@ -34,7 +35,9 @@ def documents(contents: Contents) -> list[Document]:
     papers = contents.job.sheet.papers
     most = MOST if papers is None else papers.most_sheets
     units = contents.units
-    makers = [_Making(p.name, p.label, p, partial(blank_of, p, units)) for p in contents.released if p.profile]
+    makers = [
+        _Making(p.name, p.label, p, partial(blank_of, p, units, contents.paper)) for p in contents.released if p.profile
+    ]
     for number, end in enumerate(contents.job.sheet.tube_ends, 1):
         makers += [_Making(t.name, t.title, (number, end), partial(_same, t)) for t in wraps_of(end, number, units)]
     makers += _placing(contents)

@@ -20,7 +20,7 @@ from fixturegen.plate.profile import perimeter, rectangle
 from fixturegen.studies.bracket_places import chains, clock_of
 from fixturegen.studies.bracket_records import BracketFacts, TubeBase
 from fixturegen.studies.truss_records import TrussPlan
-from fixturegen.templates.template import Template
+from fixturegen.templates.template import Template, lap_words, on_white
 from fixturegen.templates.words import size, tape
 
 LAP = 12.7  # [mm] of paper beyond the ends, to glue
@@ -123,13 +123,13 @@ def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width
     figure, strip = Figure(), rectangle(x0, foot, x1, top)
     figure.loop(strip, STRIP, "outline")
     figure.polyline(((x1, foot), (x1 + LAP, foot), (x1 + LAP, top), (x1, top)), False, FINE, "lap")
-    figure.text(x1 + LAP / 2.0 + 1.2, (foot + top) / 2.0, "LAP: under the other end", 2.6, "middle", 90.0)
+    lap_words(figure, x1 + LAP / 2.0, foot, top)
     _quarters(figure, radius, left, (x0, foot, x1, top))
     for part, line, side in beads:
         _bead(figure, part.removeprefix(f"{standing.name}-").removeprefix("truss-"), line, side)
     surface = "left" if left else "right"
     told = f"THIS EDGE {tape(edge, units)} from the {surface} wheel mount surface"
-    figure.fitted(x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
+    on_white(figure, x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
     return Template(
         name=f"place-{standing.name}"[:40].strip("-"),
         title=f"{standing.label}: where it stands on the {standing.on}",
@@ -137,9 +137,8 @@ def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width
         area=((x0, foot), (x1 + LAP, foot), (x1 + LAP, top), (x0, top)),
         lines=(
             f"Print outwards. Top edge {tape(edge, units)} from the {surface} wheel mount surface, square all round.",
-            f"TOP on the tube's top line, pinion level. Tube {size(2 * radius, units)}; "
-            "ends that do not meet: measure it again.",
-            "Scribe the thick lines: the welded face of each plate; ticks on the side its steel stands.",
+            "TOP on the tube's top line, pinion level. Scribe the thick lines: welded faces, ticks into the steel.",
+            f"Tube {size(2 * radius, units)}: where the ends of the paper do not meet, measure it again.",
         ),
         outlines=(perimeter(strip),),
         start=(strip[0].x, strip[0].y),
@@ -179,7 +178,7 @@ def _quarters(figure: Figure, radius: float, left: bool, box: tuple[float, float
         if x0 <= x <= x1:
             figure.line(x, foot, x, top, CENTRE, "quarter")
             figure.text(x + 1.5, foot + 2.0, words, 3.0, bold=True)
-    figure.text(x0 + 3.0, foot + 7.0, "towards the middle of the axle", 2.4)
+    on_white(figure, x0 + 3.0, foot + 7.5, x1 - x0, "towards the middle of the axle", 2.4)
 
 
 def _bead(figure: Figure, name: str, line: list[Point2], side: Point2 | None) -> None:

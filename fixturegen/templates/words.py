@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from fixturegen.pages.paper import MM_PER_INCH
 from fixturegen.plate import Hole
 from fixturegen.plate.profile import Operation, Purpose
 from fixturegen.units import as_inch
 
+NUDGE = 1e-9  # far below what is printed: a half that binary writes a hair low is rounded up all the same
 PURPOSES = {
     Purpose.ANGLE: "sets an angle",
     Purpose.DOWEL: "dowel",
@@ -24,15 +27,20 @@ PURPOSES = {
 def size(value: float, units: str, decimals: int = 3) -> str:
     """A size [mm] in the unit of the job, the other one in brackets."""
     if units == "mm":
-        return f"{value:.2f} mm ({value / MM_PER_INCH:.{decimals}f} in)"
-    return f"{value / MM_PER_INCH:.{decimals}f} in ({value:.2f} mm)"
+        return f"{fixed(value, 2)} mm ({value / MM_PER_INCH:.{decimals}f} in)"
+    return f"{value / MM_PER_INCH:.{decimals}f} in ({fixed(value, 2)} mm)"
+
+
+def fixed(value: float, decimals: int) -> str:
+    """A number of mm with so many decimals; a half is rounded up: 3.175 is 3.18. Inches stay as the steel is marked."""
+    return f"{value + math.copysign(NUDGE, value):.{decimals}f}"
 
 
 def tape(value: float, units: str) -> str:
-    """A length [mm] for the tape: to 1/16 in with its rounding error, mm in brackets; or whole mm."""
+    """A length [mm] for the tape: nearest 1/32 in, as steel is marked, with decimals and mm; or whole mm."""
     if units == "mm":
         return f"{value:.0f} mm ({value / MM_PER_INCH:.2f} in)"
-    return f"{as_inch(value, 16)} ({value:.1f} mm)"
+    return f"{as_inch(value, 32).partition(' (')[0]} ({value / MM_PER_INCH:.3f} in, {fixed(value, 1)} mm)"
 
 
 def at(x: float, y: float, units: str) -> str:

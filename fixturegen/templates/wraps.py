@@ -18,7 +18,7 @@ from fixturegen.plate.biarcs import biarc_chain
 from fixturegen.plate.profile import Loop, Vertex, perimeter
 from fixturegen.sheet.slugs import slug
 from fixturegen.sheet.specs import TubeEnd
-from fixturegen.templates.template import Template
+from fixturegen.templates.template import Template, lap_words, on_white
 from fixturegen.templates.words import size, tape
 
 LAP = 12.7  # [mm] of paper beyond the ends, to glue
@@ -62,10 +62,14 @@ def cope_wrap(end: TubeEnd, units: str) -> Template:
     r, big, lean, aside = _sizes(end)
     low, high = saddle_extremes(r, big, lean, aside)
     template = _wrap(end, lambda t: float(saddle_height(math.degrees(t), r, big, lean, aside)) - low, high - low, units)
-    offset = f", axes {size(aside, units)} apart towards line 90" if aside else ""
+    offset = (
+        f", whose axis lies {tape(abs(aside), units)} off on the side of line {90 if aside > 0.0 else 270}"
+        if aside
+        else ""
+    )
     line = f"Tube {size(2 * r, units)} onto {size(2 * big, units)} at {lean:g} deg{offset}."
     corner = "in the sharp corner" if lean < 90.0 else "in the blunt corner" if lean > 90.0 else "along the main tube"
-    where = f"Line 0 goes {corner}. Depth of cut {size(high - low, units)}, outside of the wall: then bevel inwards."
+    where = f"Line 0 goes {corner}. Depth of cut {tape(high - low, units)}, outside of the wall: then bevel inwards."
     return _with(template, (line, where))
 
 
@@ -80,7 +84,7 @@ def mitre_wrap(end: TubeEnd, units: str) -> Template:
     answer = mitre(diameter=2.0 * r, angle=lean)
     template = _wrap(end, lambda t: answer.height * (1.0 + math.cos(t)) / 2.0, answer.height, units)
     line = f"Two tubes {size(2 * r, units)}, corner of {lean:g} deg: saw at {answer.saw_angle:g} deg."
-    long = f"Line 0 goes inside the corner. Length of cut {size(answer.height, units)}. Make two: both are cut alike."
+    long = f"Line 0 goes inside the corner. Length of cut {tape(answer.height, units)}. Make two: both are cut alike."
     return _with(template, (line, long))
 
 
@@ -152,8 +156,7 @@ def _wrap(end: TubeEnd, height: Height, depth: float, units: str) -> Template:
     figure.polyline(
         ((around, height(0.0)), (around + LAP, height(0.0)), (around + LAP, top), (around, top)), False, FINE, "lap"
     )
-    middle = (height(0.0) + top) / 2.0
-    figure.text(around + LAP / 2.0 + 1.2, middle, "LAP: under the other end", 2.6, "middle", 90.0)
+    lap_words(figure, around + LAP / 2.0, height(0.0), top)
     for turn in QUARTERS:
         x = around * turn / 360.0
         figure.line(x, height(math.radians(turn)), x, top, CENTRE, "quarter")
@@ -167,16 +170,16 @@ def _wrap(end: TubeEnd, height: Height, depth: float, units: str) -> Template:
     quarter = around / 4.0
     for k, words in enumerate(("square line:", "must meet itself", "TO THE", "FAR END")):
         figure.fitted((k + 0.5) * quarter, square + (2.0 if k < 2 else 8.0), quarter - 2.5, words, 2.6, "middle")
-    figure.fitted(1.0 * quarter, square + 8.0, 2.0 * quarter - 2.5, end.name, 3.2, "middle", bold=True)
+    on_white(figure, 1.0 * quarter, square + 8.0, 2.0 * quarter - 2.5, end.name, 3.2, "middle", True)
     return Template(
         name="wrap",
         title=f"{end.name}: {end.cut}, wrap",
         figure=figure,
         area=((-2.0, 0.0), (around + LAP, 0.0), (around + LAP, top), (-2.0, top)),
         lines=(
-            f"Cut the paper along the thick line. Round the tube it is {tape(around, units)}; if its ends do not "
-            "meet on the lap line, measure the tube again.",
-            f"Quarter lines 0, 90, 180, 270; ticks every {around / DIVISIONS / 25.4:.3f} in (1/32 of the round).",
+            "Cut the paper along the thick line and wrap it print outwards; its seam is line 0.",
+            f"Round the tube: {tape(around, units)}. Where the ends do not meet, measure the tube again.",
+            f"Lines 0, 90, 180, 270 are quarters; ticks every {size(around / DIVISIONS, units)}, 1/32 of the round.",
         ),
         outlines=(perimeter(loop),),
         start=(loop[0].x, loop[0].y),

@@ -11,7 +11,8 @@ from fixturegen.pages import PAPERS, TitleBlock, read_pdf
 from fixturegen.pages.proving import findings_of
 from fixturegen.templates.blanks import blank_of
 from fixturegen.templates.documents import documents
-from fixturegen.templates.tiles import book_of, tiling_of
+from fixturegen.templates.tiles import book_of
+from fixturegen.templates.tiling import tiling_of
 from tests.templates.toys import bent, big, contents, plate
 
 NEAR = 0.05  # [mm]
@@ -50,14 +51,14 @@ def test_what_a_hole_is_for_how_it_is_made_and_where_it_is_stands_on_the_paper()
     words = " ".join(page.text for page in read_pdf(_one(plate())[0].pdf()).pages).replace("\r\n", " ")
     for told in ("bar bore: bore", "1.000 in (25.40 mm)", "bore it with its mate", "2.362, 1.575 in", "cut 0.276 in"):
         assert told in words
-    assert "Marked face up" in words and "Make 1" in words and "lower left corner" in words
+    assert "Marked face up" in words and "make 1" in words and "lower left corner" in words
 
 
 def test_a_bend_is_drawn_as_a_line_with_its_way_angle_and_outside_sizes():
     page = read_pdf(_one(bent())[0].pdf()).pages[0]
     words = page.text.replace("\r\n", " ")
     assert "BEND 1 UP 90 deg" in words and "BEND 2 DOWN 45 deg" in words
-    assert "1 3/4 in" in words  # 45 mm is 1.7717 in: 1 3/4 to the nearest sixteenth
+    assert "1 25/32 in (1.772 in, 45.0 mm)" in words  # 45 mm is 1.7717 in; 25/32 is 0.7813, 3/4 farther off
     verticals = [
         ln.points for ln in page.lines if abs(ln.points[0][0] - ln.points[1][0]) < 1e-3 and abs(ln.length - 50) < NEAR
     ]

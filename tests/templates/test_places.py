@@ -10,7 +10,8 @@ from fixturegen.pages import LETTER, TitleBlock, read_pdf
 from fixturegen.plate import Placement
 from fixturegen.studies.bracket_records import FlatBase, Seam, TubeBase
 from fixturegen.templates.places import bracket_standing, placing_wrap, truss_standings
-from fixturegen.templates.tiles import book_of, tiling_of
+from fixturegen.templates.tiles import book_of
+from fixturegen.templates.tiling import tiling_of
 
 R, HALF = 44.45, 800.0  # [mm]
 

@@ -12,7 +12,8 @@ from OCP.BRepAlgoAPI import BRepAlgoAPI_Section
 
 from fixturegen.pages import LETTER, TitleBlock, read_pdf
 from fixturegen.templates.documents import documents
-from fixturegen.templates.tiles import book_of, tiling_of
+from fixturegen.templates.tiles import book_of
+from fixturegen.templates.tiling import tiling_of
 from fixturegen.templates.wraps import cope_wrap, landing, mitre_wrap, wraps_of
 from tests.templates.toys import contents, tube_end
 
