@@ -180,3 +180,15 @@ def test_lettering_is_never_on_its_head_when_the_drawing_is_turned():
     book, _ = book_of(template, tiling, TitleBlock("job"), LETTER)
     words = [i for w in book.pages[0].items if isinstance(w, Window) for i in w.items if isinstance(i, Words)]
     assert [w.angle % 360.0 for w in words] == [0.0]
+
+
+def test_a_place_over_a_lap_a_cross_or_the_rim_of_a_sheet_is_not_clear():
+    tiles = (Tile(0, 0, (0.0, 0.0, 100.0, 200.0)), Tile(0, 1, (100.0 - LAP, 0.0, 200.0, 200.0)))
+    tiling = Tiling(False, False, tiles)
+    middle = 100.0 - LAP / 2.0
+    assert tiling.clear(20.0, 90.0, 40.0, 95.0)
+    assert not tiling.clear(middle - 10.0, 90.0, middle + 1.0, 95.0)  # over the line
+    assert not tiling.clear(middle - 12.0, 38.0, middle - 5.0, 42.0)  # beside a cross, where its name stands
+    assert not tiling.clear(-1.0, 90.0, 10.0, 95.0)  # half off the sheet
+    turned = Tiling(True, False, tiles)
+    assert turned.clear(90.0, -40.0, 95.0, -20.0) and not turned.clear(90.0, -middle - 1.0, 95.0, -middle + 10.0)
