@@ -72,7 +72,7 @@ def _bend_table(part: Part, zero: Zero, writer: Writer) -> tuple[Table | Words, 
     rows, sizes, under = [], [], []
     for n, b in enumerate(part.bends, 1):
         ends = [f"{writer.pair(x - zero.x)}, {writer.pair(y - zero.y)}" for x, y in ((b.x0, b.y0), (b.x1, b.y1))]
-        outside = "-" if b.outside is None else f"{writer.short(b.outside[0])} by {writer.short(b.outside[1])}"
+        outside = "-" if b.outside is None else f"{writer.short(b.outside[0])} by\n{writer.short(b.outside[1])}"
         way = f"{'up' if b.up else 'down'} {b.angle:g}\N{DEGREE SIGN}"
         rule = f"{b.rule}; {'measured on a strip' if b.measured else 'not measured on your brake: bend a strip first'}"
         rows.append((str(n), way, writer.pair(b.radius), *ends, outside, writer.pair(b.allowance)))

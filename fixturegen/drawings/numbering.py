@@ -37,8 +37,10 @@ def number(board: Board, part: Part, view: View, sign: tuple[float, float, float
         return
     drawn: list[Spot] = [sign, *_lines_of(board)]
     for mark in part.marks:
+        if mark.to is not None:
+            drawn += _along(view.at(mark.x, mark.y), view.at(*mark.to))
         for a, b, c, d in strokes(mark.text, mark.x, mark.y, mark.height, mark.angle) if mark.text else ():
-            drawn.append((*view.at((a + c) / 2.0, (b + d) / 2.0), 0.0))
+            drawn += _along(view.at(a, b), view.at(c, d))
     for h in profile.holes:
         drawn.append((*view.at(h.x, h.y), view.scale * (h.finished + h.slot) / 2.0))
     for loop in (profile.outer, *profile.inner):
@@ -106,9 +108,14 @@ def _lines_of(board: Board) -> list[Spot]:
     for item in board.figure.items:
         if isinstance(item, Trace) and item.pen == PENS["thin"]:
             for a, b in pairwise(item.vertices):
-                n = max(1, int(math.dist((a.x, a.y), (b.x, b.y)) / STEP))
-                found += [(a.x + (b.x - a.x) * i / n, a.y + (b.y - a.y) * i / n, 0.0) for i in range(n + 1)]
+                found += _along((a.x, a.y), (b.x, b.y))
     return found
+
+
+def _along(a: Point, b: Point) -> list[Spot]:
+    """Points of a line, both ends among them."""
+    n = max(1, int(math.dist(a, b) / STEP))
+    return [(a[0] + (b[0] - a[0]) * i / n, a[1] + (b[1] - a[1]) * i / n, 0.0) for i in range(n + 1)]
 
 
 def _point_at(board: Board, at: Point, middle: Point, half: float, radius: float) -> None:

@@ -153,7 +153,7 @@ def _slim_band(board: Board, subject: Subject) -> None:
 
 @lru_cache(maxsize=4096)
 def _lines(words: str, width: float, size: float) -> list[str]:
-    if words_width(words, size) <= width:
+    if "\n" not in words and words_width(words, size) <= width:
         return [words]
     return broken(words, width, size)
 
@@ -212,14 +212,15 @@ def flowed(blocks: Sequence[Table | Words], paper: PaperName, *, wide: bool, hea
     return flow.done()
 
 
-def set_alone(blocks: Sequence[Table | Words], paper: PaperName) -> tuple[Figure, float] | None:
+def set_alone(blocks: Sequence[Table | Words], paper: PaperName, *, tight: bool = False) -> tuple[Figure, float] | None:
     """Tables and words as one drawing, its upper edge at 0, and its height [mm]; none where they fill a page.
 
     Args:
         blocks: In order; empty ones are left out.
         paper: Letter or A4; they are as wide as its upright page.
+        tight: With rows as close as can be read.
     """
-    flow = _Flow(paper, False, "")
+    flow = _Flow(paper, False, "", TIGHT if tight else LINE)
     top = flow.y
     flow.set(blocks)
     if flow.pages:
@@ -319,7 +320,7 @@ class _Flow:
         top, self.y = self.y, self.y - self._height(cells)
         for line in under:
             self.y -= SMALL * LEADING
-            self.board.text(edges[1] + ROOM, self.y + self.line, line, SMALL)
+            self.board.text(edges[1] + ROOM, self.y + LINE, line, SMALL)
         for x, lines in zip(edges, cells, strict=False):
             at = top
             for line in lines:

@@ -55,7 +55,8 @@ def subject_of(part: Part, contents: Contents) -> Subject:
 
 def _face(datum: str) -> str:
     """Which face a turned part is counted from, in brackets; nothing where the view alone tells."""
-    words = datum.removeprefix("axis, ").removeprefix("and the ").removeprefix("axis and ")
+    # what follows tells how the solid's axes run, which no lathe hand needs
+    words = datum.partition(";")[0].removeprefix("axis, ").removeprefix("and the ").removeprefix("axis and ")
     return "" if words in PLAIN_FACES else f" ({words})"
 
 

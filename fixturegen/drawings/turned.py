@@ -21,8 +21,8 @@ THINNEST = 12.0  # [mm] of paper: a bar drawn thinner is broken instead
 LABELS = 78.0  # [mm] over the view for diameters and what is said of them
 WORDS = 40.0  # [mm] of it at most for words, which the table repeats
 TITLE = 12.0  # [mm] at the top of the page
-LEAD = 13.5  # [mm] from the view to the figures over it
-APART = 4.0  # [mm] between the figures under the view and the notes
+LEAD = 12.0  # [mm] from the view to the figures over it
+APART = 2.0  # [mm] between the figures under the view and the notes
 SMALLER = 2.1  # a view may be drawn that much smaller when all of the part then stands on one page
 ROW = 7.6  # [mm] from one diameter to the next: figures, and words under them
 SIDE = 8.0  # [mm] free at both ends of the view
@@ -44,8 +44,12 @@ def turned_drawing(part: Part, subject: Subject) -> Drawing:
     table, more = _table(part.turned, writer)
     length = writer.full(length_of(part.turned))
     notes = Words("Notes", (f"Length over all {length}; stock {writer.full(widest_of(part.turned))}.", *part.notes))
-    below = set_alone([notes, table], subject.paper)
-    high = None if below is None else _room_over(part.turned, subject, writer, below[1])
+    high = None
+    for tight in (False, True):
+        below = set_alone([notes, table], subject.paper, tight=tight)
+        high = None if below is None else _room_over(part.turned, subject, writer, below[1])
+        if high is not None:
+            break
     first, sizes = _section_page(part.turned, subject, writer, high)
     if below is not None and high is not None:
         board = Board(first.width, first.height)
