@@ -15,7 +15,7 @@ from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, hole_loop, perimeter, polyline
 from fixturegen.templates.template import Template
 from fixturegen.templates.tiling import Tiling, tiling_of
-from fixturegen.templates.words import PURPOSES, at, made, purpose, size, tape
+from fixturegen.templates.words import PURPOSES, at, made, purpose, size, tape, tape_both
 
 OUTLINE = Pen(0.5)
 OPENING = Pen(0.35)
@@ -87,7 +87,7 @@ def _lines(part: Part, units: str) -> tuple[str, ...]:
     told = [
         f"{part.name}: {hand}make {part.quantity}. Marked face up. Plate {size(part.thickness, units)}, "
         f"{part.material.upper()}.",
-        f"Thick line, the finished edge: {tape(x1 - x0, units)} x {tape(y1 - y0, units)}.",
+        f"Thick line, the finished edge: {tape_both(x1 - x0, y1 - y0, units)}.",
     ]
     if part.datum:
         told.append(f"Zero: {part.datum}.")

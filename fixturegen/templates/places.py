@@ -177,7 +177,8 @@ def _quarters(figure: Figure, radius: float, left: bool, box: tuple[float, float
         x = math.radians(clock) * radius * (1.0 if left else -1.0)
         if x0 <= x <= x1:
             figure.line(x, foot, x, top, CENTRE, "quarter")
-            figure.text(x + 1.5, foot + 2.0, words, 3.0, bold=True)
+            last = x + 1.5 + text_width(words, 3.0, True) > x1  # not over the lap
+            figure.text(x - 1.5 if last else x + 1.5, foot + 2.0, words, 3.0, "end" if last else "start", bold=True)
     on_white(figure, x0 + 3.0, foot + 7.5, x1 - x0, "towards the middle of the axle", 2.4)
 
 

@@ -153,7 +153,7 @@ def turned_points(points: Points, turned: bool) -> Points:
 
 
 def tiling_of(area: Points, paper: Paper) -> Tiling:
-    """The tiling with the fewest sheets; upright and not turned where that costs none.
+    """The tiling with the fewest sheets; not turned and on upright paper where that costs none.
 
     Args:
         area: Points round the template (n, 2) [mm].
@@ -162,16 +162,16 @@ def tiling_of(area: Points, paper: Paper) -> Tiling:
     import shapely
 
     found = []
-    for lying in (False, True):
-        for turned in (False, True):
-            points = turned_points(area, turned)
-            steel = shapely.make_valid(shapely.Polygon(points)).simplify(ROUGH).buffer(RIM, join_style="mitre")
+    for turned in (False, True):
+        points = turned_points(area, turned)
+        steel = shapely.make_valid(shapely.Polygon(points)).simplify(ROUGH).buffer(RIM, join_style="mitre")
+        for lying in (False, True):
             sheet = paper.lying if lying else paper
             found += [_tiling(steel, points, sheet, turned, lying, shift) for shift in SHIFTS]
             single = [t for t in found if len(t.tiles) == 1]
             if single:
                 return single[0]
-    # the first of those with the fewest sheets: upright before lying, straight before turned, in the middle first
+    # the first of those with the fewest sheets: straight before turned, upright before lying, in the middle first
     taped = [t for t in found if t.whole()]
     if taped:
         return min(taped, key=lambda t: len(t.tiles))

@@ -9,6 +9,8 @@ from fixturegen.plate import Hole
 from fixturegen.plate.profile import Operation, Purpose
 from fixturegen.units import as_inch
 
+FINEST = 32  # of an inch: the finest a tape is read to, and steel is marked to
+SAME = 0.0005  # [in] a fraction is the decimals in other words
 NUDGE = 1e-9  # far below what is printed: a half that binary writes a hair low is rounded up all the same
 PURPOSES = {
     Purpose.ANGLE: "sets an angle",
@@ -40,7 +42,23 @@ def tape(value: float, units: str) -> str:
     """A length [mm] for the tape: nearest 1/32 in, as steel is marked, with decimals and mm; or whole mm."""
     if units == "mm":
         return f"{value:.0f} mm ({value / MM_PER_INCH:.2f} in)"
-    return f"{as_inch(value, 32).partition(' (')[0]} ({value / MM_PER_INCH:.3f} in, {fixed(value, 1)} mm)"
+    bare, exact = fraction(value), f"{value / MM_PER_INCH:.3f} in, "
+    if abs(round(value / MM_PER_INCH * FINEST) / FINEST - value / MM_PER_INCH) < SAME:
+        exact = ""
+    return f"{bare} ({exact}{fixed(value, 1)} mm)"
+
+
+def tape_both(wide: float, high: float, units: str) -> str:
+    """Two lengths [mm] for the tape, as `tape` has one: "4 1/16 x 4 25/32 in (4.074 x 4.772 in, 103.5 x 121.2 mm)"."""
+    if units == "mm":
+        return f"{wide:.0f} x {high:.0f} mm ({wide / MM_PER_INCH:.2f} x {high / MM_PER_INCH:.2f} in)"
+    both = f"{wide / MM_PER_INCH:.3f} x {high / MM_PER_INCH:.3f} in, {fixed(wide, 1)} x {fixed(high, 1)} mm"
+    return f"{fraction(wide).removesuffix(' in')} x {fraction(high)} ({both})"
+
+
+def fraction(value: float) -> str:
+    """A length [mm] as inch and nearest fraction, whatever that leaves out."""
+    return as_inch(value, FINEST).partition(" (")[0]
 
 
 def at(x: float, y: float, units: str) -> str:

@@ -55,9 +55,15 @@ def loop_points(loop):
     return tuple((v.x, v.y) for v in loop)
 
 
-def test_a_long_part_is_turned_when_that_saves_paper():
-    assert tiling_of(loop_points(rectangle(0, 0, 190.0, 100.0)), LETTER).turned  # too wide across, not along
-    assert not tiling_of(loop_points(rectangle(0, 0, 100.0, 190.0)), LETTER).turned
+def test_a_long_part_gets_paper_that_lies_or_is_turned_when_that_saves_a_sheet():
+    def lies(wide, high):
+        tiling = tiling_of(loop_points(rectangle(0, 0, wide, high)), LETTER)
+        assert len(tiling.tiles) == 1
+        return tiling.lying, tiling.turned
+
+    assert lies(100.0, 190.0) == (False, False)
+    assert lies(240.0, 100.0) == (True, False)  # too wide for upright paper
+    assert lies(190.0, 150.0) == (False, True)  # and too high for paper that lies
 
 
 def test_sheets_that_no_steel_lies_under_are_left_out_and_the_map_shows_the_others():
@@ -172,9 +178,9 @@ def test_no_number_of_a_hole_is_cut_by_the_rim_of_a_sheet():
 
 def test_lettering_is_never_on_its_head_when_the_drawing_is_turned():
     figure = Figure()
-    figure.loop(rectangle(0.0, 0.0, 190.0, 100.0), Pen(0.5), "outline")
+    figure.loop(rectangle(0.0, 0.0, 190.0, 150.0), Pen(0.5), "outline")
     figure.text(100.0, 50.0, "LAP", 3.0, "middle", 90.0)
-    template = Template("x", "x", figure, loop_points(rectangle(0.0, 0.0, 190.0, 100.0)), ())
+    template = Template("x", "x", figure, loop_points(rectangle(0.0, 0.0, 190.0, 150.0)), ())
     tiling = tiling_of(template.area, LETTER)
     assert tiling.turned
     book, _ = book_of(template, tiling, TitleBlock("job"), LETTER)
