@@ -22,6 +22,7 @@ from fixturegen.parts.joinery import bolt_clearance, filleted, locating_room, sl
 from fixturegen.parts.layout import LEG, rack_material
 from fixturegen.parts.registry import Context
 from fixturegen.plate import Part, Placement, Profile, Purpose, Weld
+from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_plan import axle_tube
 from fixturegen.studies.bracket_records import BracketFacts, Mount, TubeBase
 from fixturegen.studies.jig_records import INCH
@@ -262,7 +263,7 @@ def _plate(context: BracketContext, locator: Locator, arm: _Arm, made: Blank, na
         f"table to the middle of the dummy bolt at the joint {fraction(locator.point[2])}, "
         f"from the axle line {fraction(abs(locator.point[0]))} {'forward' if locator.point[0] > 0 else 'rearward'}",
     ]
-    if facts_on_truss(locator):
+    if on_undrawn(context.sheet, locator):
         notes.append(f"the {locator.mount.base.words} is not drawn: look that the arm passes it")
     return Part(
         name=name,
@@ -278,9 +279,10 @@ def _plate(context: BracketContext, locator: Locator, arm: _Arm, made: Blank, na
     )
 
 
-def facts_on_truss(locator: Locator) -> bool:
-    """Whether the bracket stands on something that the axle's solids do not have."""
-    return not isinstance(locator.mount.base, TubeBase)
+def on_undrawn(sheet: Sheet, locator: Locator) -> bool:
+    """Whether the bracket stands on something that nobody draws: a housing, or a truss that was measured."""
+    drawn = sheet.truss is not None and sheet.truss.form == "box" and locator.mount.spec.on == "truss"
+    return not isinstance(locator.mount.base, TubeBase) and not drawn
 
 
 def _tie(context: BracketContext, locator: Locator, arm: _Arm) -> tuple[Part, Stand]:

@@ -202,7 +202,7 @@ def _legs(mount: Mount, form: SeatForm, ways: Ways) -> list[_Leg]:
         stand = ways.across(mount, offset)
         top = form.half(form.out) - float(mount.spec.leg) - MARGIN
         try:
-            base = base_edge(mount, stand, top)
+            base = base_edge(mount, stand, top + _leaned(mount, ways))
             web = _demand_web(mount, base, top)
             blank = _leg_blank(mount, stand, base, top, web)
         except GeometryFault:
@@ -214,6 +214,16 @@ def _legs(mount: Mount, form: SeatForm, ways: Ways) -> list[_Leg]:
     if made[0].made.profile == made[1].made.profile:
         made = [_Leg(leg.made, f"{mount.name}-leg", leg.face, leg.top) for leg in made]
     return made
+
+
+def _leaned(mount: Mount, ways: Ways) -> float:
+    """What the feet of a seat that leans over a flat face reach out more on each side, to stay under its edges [mm]."""
+    if not isinstance(mount.base, FlatBase):
+        return 0.0
+    normal = np.array(mount.base.normal)
+    cosine = min(1.0, float(ways.up @ normal))
+    high = float((np.array(mount.point) - np.array(mount.base.point)) @ normal)
+    return high * math.sqrt(1.0 - cosine**2) / cosine
 
 
 def _demand_web(mount: Mount, base: Base, top: float) -> float:

@@ -12,6 +12,7 @@ from fixturegen.studies.locator_records import Locator
 from fixturegen.studies.table_room import Room, room_of
 
 ASSEMBLY = "locators"
+TRUSS = "truss"
 CLOSE = 0.5  # pairs farther apart than this by mesh are not handed to the kernel [mm]
 POST_AWAY = 350.0  # a post is slid so far before it is lifted [mm]
 ARM_AWAY = 150.0  # an arm is drawn off the tube so far [mm]
@@ -57,7 +58,7 @@ def _remedy(one: Locator) -> str:
     return "bore the holes on the mill, or read the dummy bolt from the bar before tacking and shim until it agrees"
 
 
-@claim("LCT-02", "Locators share no steel with axle, jig or bracket, and come off again.", holds="part")
+@claim("LCT-02", "Locators share no steel with axle, truss, jig or bracket, and come off again.", holds="part")
 def check_stand_free(claim: Claim, job: Job) -> list[Finding]:
     """Steel in one place, then the ways of dummy bolt and plates; one pass a locator that is free."""
     from fixturegen.bodies.axle import undrawn_parts
@@ -65,7 +66,7 @@ def check_stand_free(claim: Claim, job: Job) -> list[Finding]:
     if not job.brackets.locators:
         return []
     held = _held(job)
-    bench = scene_of(job)
+    bench = (*scene_of(job), *_truss(job))
     undrawn = undrawn_parts(job)
     found = []
     for one in job.brackets.locators:
@@ -104,6 +105,21 @@ def _held(job: Job) -> tuple[Thing, ...]:
         )
         job.store["scene of locators"] = kept
     return kept
+
+
+def _truss(job: Job) -> tuple[Thing, ...]:
+    """The truss where it stands on the table: it is on the axle before its brackets are."""
+    from fixturegen.axle.model import to_table
+    from fixturegen.bodies.axle import jig_solids
+    from fixturegen.bodies.drawing import rows
+    from fixturegen.shapes import solids
+
+    turn, up = to_table(job.axle, job.plan.height)
+    at = (float(up[0]), float(up[1]), float(up[2]))
+    drawn = jig_solids(job, TRUSS)
+    return tuple(
+        Thing(name, TRUSS, name, solids.transformed(solid, rows(turn), at), i) for (i, name), solid in drawn.items()
+    )
 
 
 def _shared(claim: Claim, own: tuple[Thing, ...], others: tuple[Thing, ...]) -> list[Finding]:

@@ -120,13 +120,15 @@ def check_drawn(claim: Claim, job: Job) -> list[Finding]:
 @claim("TRS-02", "The truss tapers off and ends short of knuckle and end flange.", holds="assembly", stage="travel")
 def check_ends(claim: Claim, job: Job) -> list[Finding]:
     """One finding an end."""
+    from fixturegen.studies.truss_ends import end_weld
+
     plan = drawn_plan(job)
     if plan is None:
         return []
     found = []
-    for side, end, taper, tube in zip((-1, 1), plan.ends, plan.taper, job.axle.tube_ends, strict=True):
-        weld = next((k.weld_station for k in job.axle.knuckles if k.weld_station * side > 0.0), tube)
-        what = "the knuckle's weld" if job.axle.knuckles else "the end flange"
+    for side, end, taper in zip((-1, 1), plan.ends, plan.taper, strict=True):
+        weld = end_weld(job.sheet, job.axle, side)
+        what = "the knuckle's weld" if job.axle.knuckles else "the sleeve of the bearing end"
         short = side * (weld - end)
         word = "left" if side > 0 else "right"
         words = f"its {word} end stands {inches(short)} short of {what} and tapers off at {taper:.0f} deg"

@@ -13,6 +13,7 @@ import numpy as np
 
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import AxleModel
+from fixturegen.errors import GeometryFault, InputFault
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.jig_records import BEAD_ROOM, JigPlan
 from fixturegen.studies.table_room import FOOT_EDGE
@@ -23,6 +24,8 @@ FLANGE_SHARE = 0.26  # half a bearing flange over the brake's diameter, as it is
 END_CHECK = 70.0  # an end check and its hub stand so far beyond the tube [mm]
 HORN = 0.25 * 25.4  # a cradle's horns end so far below the axle line [mm]
 CRADLE_HALF = 24.0  # a cradle's sides stand this far from its middle, on the inside [mm]
+FOOT = 0.7  # a truss begins so far off the axle line, in radii of the tube [1]
+SLICES = 4  # boxes to a length of it that slopes
 Flat = tuple[float, float, float, float]
 
 
@@ -69,6 +72,7 @@ def bulks_of(sheet: Sheet, axle: AxleModel, plan: JigPlan) -> tuple[Bulk, ...]:
         found.append(
             Bulk(f"{cradle.side} cradle", (x0, cradle.station - half, 0.0), (x1, cradle.station + half, h - HORN))
         )
+    found += _truss(sheet, axle, h)
     if not axle.front:
         found += [_end(sheet, axle, h, side) for side in (0, 1)]
     if plan.clock is not None and plan.tie is not None:
@@ -87,6 +91,33 @@ def _tube(sheet: Sheet, axle: AxleModel, height: float, side: int) -> Bulk:
     y0, y1 = sorted((axle.section[side], axle.tube_ends[side]))
     name = f"{'left' if side else 'right'} axle tube"
     return Bulk(name, (-radius, y0, height - radius), (radius, y1, height + radius), radius)
+
+
+def _truss(sheet: Sheet, axle: AxleModel, height: float) -> list[Bulk]:
+    """Boxes round the truss, as high as it is there: it is on the axle before brackets are; none that it cannot be."""
+    if sheet.truss is None:
+        return []
+    from fixturegen.studies.truss_plan import outer_faces, roof_of
+
+    try:
+        roof = roof_of(sheet, axle)
+    except (GeometryFault, InputFault):
+        return []  # TRS-01 says why
+    brace, (rear, front) = sheet.truss.form == "back-brace", outer_faces(sheet)
+    foot = float(sheet.tubes.outside_diameter) / 2.0 * FOOT
+    found = []
+    for (y0, z0), (y1, z1) in pairwise(roof):
+        count = 1 if z0 == z1 else SLICES
+        for k in range(count):
+            low, high = (y0 + (y1 - y0) * j / count for j in (k, k + 1))
+            up = max(z0 + (z1 - z0) * j / count for j in (k, k + 1))
+            if brace:
+                x0, x1 = sorted((-axle.face_sign * foot, -axle.face_sign * up))
+                half = float(sheet.truss.plate) / 2.0
+                found.append(Bulk("back brace", (x0, low, height - half), (x1, high, height + half)))
+            else:
+                found.append(Bulk("truss", (rear, low, height + foot), (front, high, height + up)))
+    return found
 
 
 def _end(sheet: Sheet, axle: AxleModel, height: float, side: int) -> Bulk:

@@ -14,6 +14,7 @@ LEAN = 45.0
 largest at which a skewed T-joint is a common fillet (AWS D1.1, from memory)."""
 BESIDE_WELDED = 12.7  # from what is on the tube already to the end of a truss [mm] (common practice, no source)
 UPRIGHT = 75.0  # what stands nearer to the top of the tube than this is in the truss's way [deg]
+SLEEVE = 3.0  # length of a bearing end's sleeve, in thicknesses of its flange, as it is drawn [1]
 PAD = 60.0  # of a bracket along the tube where its sheet does not say [mm]
 
 
@@ -32,11 +33,11 @@ def ends_of(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> Ends:
     if truss is None:
         raise ValueError("no truss on the sheet")
     found, notes = [], []
-    for side, given, tube in ((-1, truss.right_end, axle.tube_ends[0]), (1, truss.left_end, axle.tube_ends[1])):
+    for side, given in ((-1, truss.right_end), (1, truss.left_end)):
         if given is not None:
             found.append(float(given))
             continue
-        weld = next((k.weld_station for k in axle.knuckles if k.weld_station * side > 0.0), tube)
+        weld = end_weld(sheet, axle, side)
         at, cause = weld - side * float(truss.short), ""
         for low, high, name in _on_top(sheet, axle, mounts):
             inner = low if side > 0 else -high
@@ -46,6 +47,20 @@ def ends_of(sheet: Sheet, axle: AxleModel, mounts: tuple[Mount, ...]) -> Ends:
             notes.append(f"its {'left' if side > 0 else 'right'} end stops short of the {cause}")
         found.append(at)
     return Ends(found[0], found[1], tuple(notes))
+
+
+def end_weld(sheet: Sheet, axle: AxleModel, side: int) -> float:
+    """Station of the weld at a tube's end [mm]: of its knuckle, or where the sleeve of its bearing end begins.
+
+    Args:
+        sheet: The build sheet.
+        axle: The axle.
+        side: 1 left, -1 right.
+    """
+    if axle.knuckles:
+        return next(k.weld_station for k in axle.knuckles if k.weld_station * side > 0.0)
+    sleeve = SLEEVE * float(sheet.wheel_ends.end_flange_thickness)
+    return axle.tube_ends[1 if side > 0 else 0] - side * sleeve
 
 
 def _aside(clock: float, looks: float) -> float:

@@ -37,6 +37,7 @@ from fixturegen.studies.truss_ribs import with_ribs
 SAME_PLATE = 0.1  # mm; nominal thicknesses that are the same
 STEEPEST = 45.0
 """A truss that tapers off more steeply ends at once, and the tube cracks there [deg] (common practice, no source)."""
+PAD_WIDTH = 2.75 * 25.4  # of a pad across the axle where the sheet gives none [mm]
 LIP = 4.0  # of the top beyond leg and side plate, for the bead under it [mm]
 
 
@@ -82,7 +83,7 @@ def truss_plan(sheet: Sheet, axle: AxleModel, mounts: Iterable[Mount] = ()) -> T
         gap=float(truss.gap),
         air=float(truss.air),
         plates=tuple(plates),
-        runs=_runs(sheet, upper, faces, top, tuple(m.point[1] for m in mounts if _on_truss(m))),
+        runs=_runs(sheet, upper, faces, top, tuple(m for m in mounts if _on_truss(m))),
         ribs=(),
         welds=(),
         cells=(),
@@ -131,6 +132,27 @@ def top_of(sheet: Sheet, axle: AxleModel, station: float) -> tuple[float, float,
         if y0 <= station <= y1:
             return z0 + (z1 - z0) * (station - y0) / (y1 - y0), top, front - rear
     return _height(sheet, axle, plate_faces(sheet, thick), top)[0], top, front - rear
+
+
+def roof_of(sheet: Sheet, axle: AxleModel) -> tuple[tuple[float, float], ...]:
+    """Upper edge of the side plates of a box, right to left (station, height) [mm]; of a brace its edge behind.
+
+    Of a truss as long as the axle, whatever is on the tubes: what stands round it is placed by this.
+
+    Raises:
+        InputFault: When a plate is not in the rack.
+        GeometryFault: When it cannot be drawn as asked.
+    """
+    truss = sheet.truss
+    if truss is None:
+        return ()
+    plate = plate_of(sheet, truss.plate, "truss.plate")
+    ends = ends_of(sheet, axle, ())
+    if truss.form == "back-brace":
+        return _brace_edge(sheet, axle, ends)[0]
+    top, _ = _top_plate(sheet, truss, plate)
+    height, _ = _height(sheet, axle, plate_faces(sheet, plate[0]), top)
+    return _upper(sheet, axle, ends, height - top, top)[0]
 
 
 def is_bridged(sheet: Sheet) -> bool:
@@ -255,9 +277,9 @@ def _runs(
     upper: tuple[tuple[float, float], ...],
     faces: tuple[tuple[float, float], ...],
     thick: float,
-    carried: tuple[float, ...],
+    carried: tuple[Mount, ...],
 ) -> tuple[TopRun, ...]:
-    """Lengths of the top; those that carry brackets reach over the side plates as far as the sheet says."""
+    """Lengths of the top; those that carry links reach over the side plates as far as the sheet says."""
     truss = sheet.truss
     if truss is None:
         return ()
@@ -265,8 +287,9 @@ def _runs(
     light = faces[0][1] - faces[0][0]
     found = []
     for n, (a, b) in enumerate(pairwise(_shortened(upper, float(truss.top_short))), 1):
-        heavy = folded or any(a[0] <= y <= b[0] for y in carried)
-        over = lip if truss.overhang is None or not heavy else float(truss.overhang)
+        above = tuple(m for m in carried if folded or a[0] <= m.point[1] <= b[0])
+        heavy = folded or bool(above)
+        over = lip if truss.overhang is None else _overhang(above, faces, lip, float(truss.overhang))
         x = (faces[0][0] - over, faces[1][1] + over)
         way = "level" if a[1] == b[1] else "rising to the left" if b[1] > a[1] else "falling to the left"
         name = "truss-top" if folded else f"truss-top-{n}"
@@ -274,6 +297,14 @@ def _runs(
             TopRun(name, f"Top of the truss, run {n} from the right, {way}", x, a, b, thick if heavy else light)
         )
     return tuple(found)
+
+
+def _overhang(above: tuple[Mount, ...], faces: tuple[tuple[float, float], ...], lip: float, asked: float) -> float:
+    """Of a length of the top [mm]: as asked under links, under pads no more than they and their beads need."""
+    if any(m.joint is not None for m in above):
+        return asked
+    reach = [abs(m.point[0]) + float(m.spec.width or PAD_WIDTH) / 2.0 + float(m.spec.leg) for m in above]
+    return max([lip, *(min(asked, r - max(-faces[0][0], faces[1][1])) for r in reach)])
 
 
 def _shortened(upper: tuple[tuple[float, float], ...], by: float) -> tuple[tuple[float, float], ...]:
@@ -302,13 +333,11 @@ def _on_truss(mount: Mount) -> bool:
     return isinstance(mount.base, FlatBase) and mount.spec.on == "truss"
 
 
-def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: Ends, *, bridged: bool) -> TrussPlan:
-    """One level plate behind a closed housing, in the plane of the axle line."""
+def _brace_edge(sheet: Sheet, axle: AxleModel, ends: Ends) -> tuple[tuple[tuple[float, float], ...], str]:
+    """Edge of a brace away from the axle, right to left (station, distance) [mm], and why it is so far behind."""
     truss = sheet.truss
     if truss is None:
         raise ValueError("no truss on the sheet")
-    thick, material = plate
-    back = -axle.face_sign
     shape, radius = centre_shape(sheet, axle), sheet.tubes.outside_diameter / 2.0
     far = -shape.bottom + float(truss.most) if truss.height is None else float(truss.height)
     why = "as given" if truss.height is not None else "as far behind the housing as truss.most says"
@@ -318,7 +347,19 @@ def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: Ends, 
     if not ends.right < knees[0] < knees[1] < ends.left:
         words = f"its ends at {ends.right:.0f} and {ends.left:.0f} mm leave no room for it"
         raise GeometryFault("back brace", words, "let it end farther out, beyond the centre section")
-    upper = ((ends.right, low), (knees[0], far), (knees[1], far), (ends.left, low))
+    return ((ends.right, low), (knees[0], far), (knees[1], far), (ends.left, low)), why
+
+
+def _brace(sheet: Sheet, axle: AxleModel, plate: tuple[float, str], ends: Ends, *, bridged: bool) -> TrussPlan:
+    """One level plate behind a closed housing, in the plane of the axle line."""
+    truss = sheet.truss
+    if truss is None:
+        raise ValueError("no truss on the sheet")
+    thick, material = plate
+    back = -axle.face_sign
+    upper, why = _brace_edge(sheet, axle, ends)
+    (_, low), (_, far) = upper[:2]
+    knees = (upper[1][0], upper[2][0])
     made = SidePlate("truss-brace", "Back brace", 1, (-thick / 2.0, thick / 2.0), (), upper, lies=back)
     obstacles = obstacles_behind(sheet, axle, back, thick, bridged=bridged)
     made = replace(made, lower=_edge(made, obstacles, thick))

@@ -4,7 +4,7 @@ from tests.sheet.altered import REAR
 
 FILL = 'at = ["-140 mm", "-15 mm", "-35 mm"]\nout = '
 DRAIN = 'at = ["10 mm", "-15 mm", "-160 mm"]'
-BREATHER = 'at = ["0 mm", "-230 mm", "41 mm"]'
+BREATHER = 'at = ["-38.8 mm", "-205 mm", "14.1 mm"]'
 HEAD = 'extensions = ["75 mm", "150 mm"]'
 ROUND = 'rounds = [{ name = "'
 
@@ -27,8 +27,8 @@ ACCESS_PAIRS = {
     ),
     "a breather no higher than the fill plug": (
         REAR,
-        [(BREATHER, BREATHER.replace('"41 mm"', '"-35 mm"'))],
-        [(BREATHER, BREATHER.replace('"41 mm"', '"-34.9 mm"'))],
+        [(BREATHER, BREATHER.replace('"14.1 mm"', '"-35 mm"'))],
+        [(BREATHER, BREATHER.replace('"14.1 mm"', '"-34.9 mm"'))],
         "access.fittings[3].at",
         ("-35 mm up", "fill plug -35 mm up"),
         "above the fill plug",

@@ -60,10 +60,10 @@ PAIRS = {
     ),
     "a range of a point the wrong way round": (
         REAR,
-        [('["-2850 mm", "-2790 mm"]', '["-2790 mm", "-2790.1 mm"]')],
-        [('["-2850 mm", "-2790 mm"]', '["-2790 mm", "-2790 mm"]')],
+        [('["-2915 mm", "-2890 mm"]', '["-2890 mm", "-2890.1 mm"]')],
+        [('["-2915 mm", "-2890 mm"]', '["-2890 mm", "-2890 mm"]')],
         "links.search.points[3].x",
-        ("-2790 mm", "-2790.1 mm"),
+        ("-2890 mm", "-2890.1 mm"),
         "the lower value first",
     ),
     "a box to keep clear that holds nothing": (
@@ -92,8 +92,8 @@ PAIRS = {
     ),
     "a wish that wants nothing": (
         REAR,
-        [(', most = "680 mm"', "")],
-        [(', most = "680 mm"', ', least = "0 mm"')],
+        [(', most = "710 mm"', "")],
+        [(', most = "710 mm"', ', least = "0 mm"')],
         "links.search.want.roll_centre[1]",
         ("neither least nor most", ""),
         "least, most or both",
