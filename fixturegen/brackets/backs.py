@@ -142,7 +142,7 @@ def back_plate(
     part = context.plate(
         mount,
         name=f"{mount.name}-back",
-        label=f"Back plate of the {mount.label} bracket",
+        label=f"Back plate of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer),
         datum="middle of the plate, level with the bolt; y away from what it is welded to, marked face off the joint",

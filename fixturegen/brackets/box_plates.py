@@ -150,7 +150,7 @@ def box_ear(context: BracketContext, mount: Mount, box: Box, front: bool) -> Box
     part = context.plate(
         mount,
         name=f"{mount.name}-ear-{end}",
-        label=f"{end.capitalize()} ear of the {mount.label} bracket",
+        label=f"{end.capitalize()} ear of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer, holes=holes),
         datum="on the bolt's line; x toward the bar, y away from the shelf",
@@ -220,7 +220,7 @@ def box_shelf(context: BracketContext, mount: Mount, box: Box) -> tuple[Part, tu
     part = context.plate(
         mount,
         name=f"{mount.name}-shelf",
-        label=f"Shelf of the {mount.label} bracket",
+        label=f"Shelf of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer),
         datum="under the joint; y away from the tube, marked face to the joint",
@@ -294,7 +294,7 @@ def box_rib(context: BracketContext, mount: Mount, box: Box, ears: list[BoxEar],
     part = context.plate(
         mount,
         name=f"{mount.name}-rib-{'far' if far else 'near'}",
-        label=f"{'Far' if far else 'Near'} rib of the {mount.label} bracket",
+        label=f"{'Far' if far else 'Near'} rib of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer, inner=inner),
         datum="level with the joint on the shelf's middle; y away from the tube",

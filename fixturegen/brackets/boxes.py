@@ -153,7 +153,7 @@ def _brace(context: BracketContext, mount: Mount, box: Box, ribs: list[BoxRib]) 
         reach = min(BRACE * high, _tube_left(context, mount, frame))
         if reach >= SNIPE + LEAST + 4.0 and high >= 2.0 * SNIPE + LEAST:
             made = gusset(context, mount, f"{mount.name}-brace", rib.part.name, frame, reach, top)
-            return [replace(made, part=replace(made.part, label=f"Brace of the {mount.label} bracket"))]
+            return [replace(made, part=replace(made.part, label=f"Brace of the {mount.called('bracket')}"))]
     words = "neither end of its box leaves room for a brace on the tube"
     raise GeometryFault(mount.label, words, "move the point along the tube, or stand the bracket on the truss")
 

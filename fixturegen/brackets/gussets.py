@@ -126,7 +126,7 @@ def gusset(
     part = context.plate(
         mount,
         name=name,
-        label=f"Gusset of the {mount.label} bracket",
+        label=f"Gusset of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer),
         datum="on the face of the plate it stands against; y away from what the bracket is welded to",

@@ -241,7 +241,7 @@ def _gusset(
     part = context.plate(
         mount,
         name=f"{mount.name}-gusset",
-        label=f"Gusset of the {mount.label} tab",
+        label=f"Gusset of the {mount.called('tab')}",
         thickness=thick,
         profile=Profile(outer=outer),
         datum="on the back of the tab, in the bolt's height; y away from what it is welded to",

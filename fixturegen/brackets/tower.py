@@ -99,7 +99,7 @@ def _plates(
         made[name] = context.plate(
             mount,
             name=name,
-            label=f"Side plate of the {mount.label} tower",
+            label=f"Side plate of the {mount.called('tower')}",
             thickness=mount.thickness,
             profile=with_openings(b, openings),
             datum=f"on the bolt's line; marked face to the bolt's {ends_of(mount)[1]} end, y away from the truss",

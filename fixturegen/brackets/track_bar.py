@@ -107,7 +107,7 @@ def _brace(
     frame = Stand(np.array(middle.outward(0.0, 0.0, mount.thickness / 2.0)), np.stack([x, y, np.cross(x, y)], axis=1))
     reach = max(BRACE * high, SNIPE + LEAST + 4.0)
     made = gusset(context, mount, f"{mount.name}-brace", against, frame, reach, top)
-    return (replace(made, part=replace(made.part, label=f"Brace of the {mount.label} bracket")),)
+    return (replace(made, part=replace(made.part, label=f"Brace of the {mount.called('bracket')}")),)
 
 
 def _ears(
@@ -129,7 +129,7 @@ def _ears(
         made[name] = context.plate(
             mount,
             name=name,
-            label=f"Ear of the {mount.label} bracket",
+            label=f"Ear of the {mount.called('bracket')}",
             thickness=mount.thickness,
             profile=with_openings(b, openings),
             datum=f"on the bolt's line; marked face to the bolt's {ends_of(mount)[1]} end, y away from its foot",

@@ -108,7 +108,7 @@ def _ears(
         parts[name] = context.plate(
             mount,
             name=name,
-            label=f"Ear of the {mount.label} bracket",
+            label=f"Ear of the {mount.called('bracket')}",
             thickness=mount.thickness,
             profile=with_openings(made, openings),
             datum="on the bolt's line; marked face to the bolt's left end, y away from what it is welded to",
@@ -140,7 +140,7 @@ def _cross(
     part = context.plate(
         mount,
         name=f"{mount.name}-cross",
-        label=f"Cross plate of the {mount.label} bracket",
+        label=f"Cross plate of the {mount.called('bracket')}",
         thickness=thick,
         profile=Profile(outer=outer),
         datum="middle of the plate; y away from what the bracket is welded to",

@@ -22,7 +22,7 @@ from fixturegen.shapes.hidden_lines import Chain, seen_parts
 from fixturegen.shapes.primitives import compound
 
 TITLE = {True: 10.0, False: 14.0}  # [mm] for the title of a view, one line of words on a lying page, two on an upright
-ROW = 9.0  # [mm] for a row of balloons
+ROW = 8.5  # [mm] for a row of balloons
 SIGN = 6.0  # [mm] length of the arrows that tell directions
 SIGNS = 32.0  # [mm] width of both arrows with their words
 RIM = 6.0  # [mm] to the right of a view

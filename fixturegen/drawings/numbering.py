@@ -9,6 +9,8 @@ import numpy as np
 
 from fixturegen.drawings.boards import NORMAL, PENS, SMALL, Board, Trace, words_width
 from fixturegen.drawings.record import Point, View
+from fixturegen.pages import Words
+from fixturegen.pages.figure import item_box
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.part import Part
 from fixturegen.plate.profile import edges, polyline
@@ -103,12 +105,17 @@ class _Taken:
 
 
 def _lines_of(board: Board) -> list[Spot]:
-    """Points along the thin lines drawn so far: leaders that cross the plan, centre lines of holes."""
+    """What was drawn so far and is not the part: leaders that cross the plan, centre lines of holes, figures."""
     found: list[Spot] = []
     for item in board.figure.items:
         if isinstance(item, Trace) and item.pen == PENS["thin"]:
             for a, b in pairwise(item.vertices):
                 found += _along((a.x, a.y), (b.x, b.y))
+        elif isinstance(item, Words):
+            x0, y0, x1, y1 = item_box(item)
+            # the middle line of the words, with half their height round it
+            half = min(x1 - x0, y1 - y0) / 2.0
+            found += [(x, y, half) for x, y, _ in _along((x0 + half, y0 + half), (x1 - half, y1 - half))]
     return found
 
 

@@ -11,7 +11,7 @@ from itertools import pairwise
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
 from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
 from fixturegen.drawings.numbering import corner_name, number
-from fixturegen.drawings.ordinates import Ordinate, Side, band_of, draw_ordinates
+from fixturegen.drawings.ordinates import PITCH, Ordinate, Side, band_of, draw_ordinates, merged
 from fixturegen.drawings.record import Drawing, Page, Point, Size, View
 from fixturegen.drawings.scales import SCALES
 from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
@@ -25,6 +25,8 @@ EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
 OVER = 13.0  # [mm] over the plan at least: the thickness stands over the edge view, under the title
 SIGN = 1.8  # [mm] radius of the sign of the zero
 BESIDE = 18.0  # [mm] figures may stand beyond an end of the view they belong to
+FAR = 45.0  # [mm] the same where there are many
+CORNER = 6.0  # [mm] the same where figures round the corner need the room
 TITLE = 13.5  # [mm] for the title of the view
 SQUARE = 1e-6  # [mm] a bend line that leaves the direction of an axis by less runs along it
 LEVEL = ("bottom", "top")
@@ -151,14 +153,19 @@ def plan_ordinates(
     """
     (left, low), (right, high) = view.at(box[0], box[1]), view.at(box[2], box[3])
     field = field_of(board)
-    # only the edge next to the view tells where a band lies, and its ends how far figures may be spread
-    x0, x1 = max(field.x0, left - BESIDE), min(right + BESIDE, field.x1 - EDGE_ROOM)
-    y0, y1 = max(field.y0, low - BESIDE), min(field.y1 - TITLE, high + BESIDE)
+    # only the edge next to the view tells where a band lies, and its ends how far figures may be spread: beside a
+    # low plate they go far up and down, and those over and under it then keep out of the corners
+    many = {side: len(merged(sides[side], low=True)) * PITCH for side in sides}
+    tall = {side: many[side] > high - low + 2.0 * CORNER for side in ("left", "right")}
+    x0 = max(field.x0, left - (CORNER if tall["left"] else BESIDE))
+    x1 = min(right + (CORNER if tall["right"] else BESIDE), field.x1 - EDGE_ROOM)
+    reach = {side: FAR if far else BESIDE for side, far in tall.items()}
+    y = {side: (max(field.y0, low - far), min(field.y1 - TITLE, high + far)) for side, far in reach.items()}
     frames: dict[Side, Frame] = {
         "bottom": Frame(x0, low - 1.0, x1, low - 1.0),
-        "left": Frame(left - 1.0, y0, left - 1.0, y1),
+        "left": Frame(left - 1.0, y["left"][0], left - 1.0, y["left"][1]),
         "top": Frame(x0, high + 1.0, x1, high + 1.0),
-        "right": Frame(right + 1.0, y0, right + 1.0, y1),
+        "right": Frame(right + 1.0, y["right"][0], right + 1.0, y["right"][1]),
     }
     sizes: tuple[Size, ...] = ()
     dropped = 0

@@ -121,7 +121,7 @@ def _band(board: Board, subject: Subject) -> None:
         ("quantity", str(s.quantity), 0.10),
         ("mass of one", mass_words(s.mass), 0.24),
     ]
-    cells += [("hand", HANDS.get(s.hand or "", "either"), 0.10), ("part", s.name, 0.24)]
+    cells += [("hand", HANDS.get(s.hand or "", "none"), 0.10), ("part", s.name, 0.24)]
     total, x = sum(share for _, _, share in cells), x0
     for k, (head, words, share) in enumerate(cells):
         room = share / total * wide

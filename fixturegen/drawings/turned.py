@@ -227,10 +227,11 @@ def _table(turned: Turned, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
         rows.append(("hole across", writer.pair(z), "", writer.fine(d), f"at {ways}", note))
         sizes.append(Size("z", "hole across", z, rows[-1][1], (z,)))
         sizes.append(Size("diameter", "hole across", d, rows[-1][3], (z,)))
-    for x, y, d, note in turned.axial_holes:
-        r, turn = math.hypot(x, y), math.degrees(math.atan2(y, x))
-        where = f"{writer.pair(r)} off the axis, at {turn:g}\N{DEGREE SIGN}"
-        rows.append(("hole along", where, "", writer.fine(d), "", note))
+    along = (
+        (round(math.hypot(x, y), 6), d, note, math.degrees(math.atan2(y, x))) for x, y, d, note in turned.axial_holes
+    )
+    for (r, d, note), ways in _grouped(along):
+        rows.append(("hole along", "", f"{writer.pair(r)} off the axis", writer.fine(d), f"at {ways}", note))
         sizes.append(Size("distance", "hole along", r, writer.pair(r)))
         sizes.append(Size("diameter", "hole along", d, rows[-1][3], (0.0,)))
     for (low, high, off), ways in _grouped(turned.flats):

@@ -115,6 +115,15 @@ class Mount:
         """L or R; None in the middle."""
         return {"left": "L", "right": "R"}.get(self.side)  # type: ignore[return-value]  # two of three keys
 
+    def called(self, noun: str) -> str:
+        """The bracket in words, its place last: "upper bracket on the frame".
+
+        Args:
+            noun: What it is: bracket, tower, tab.
+        """
+        words, comma, where = self.label.partition(", ")
+        return f"{words} {noun}" + (f" {where}" if comma else "")
+
     @property
     def inside(self) -> float:
         """Between the tabs [mm]: joint and room."""
