@@ -140,7 +140,7 @@ def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tili
             continue
         top = y + high / 2.0
         figure.text(x, top - LABEL, words[0], LABEL, "middle", bold=True, role="number")
-        _leader(figure, hole, (x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0))
+        busy += _leader(figure, hole, (x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0))
         if words[1]:
             figure.text(x, y - high / 2.0, words[1], SMALL, "middle", role="number")
         busy += _along(x - wide / 2.0, y, x + wide / 2.0, y, high / 2.0)
@@ -150,13 +150,16 @@ def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tili
         figure.text(hole.x - 0.8, hole.y - 0.8 - LABEL, str(number), LABEL, "end", bold=True, role="number")
 
 
-def _leader(figure: Figure, hole: Hole, box: tuple[float, float, float, float]) -> None:
-    """A line from a hole to its number, where they are not side by side."""
+def _leader(figure: Figure, hole: Hole, box: tuple[float, float, float, float]) -> Discs:
+    """A line from a hole to its number, where they are not side by side; what later numbers are kept off."""
     x, y = min(max(hole.x, box[0]), box[2]), min(max(hole.y, box[1]), box[3])
     far, rim = math.hypot(x - hole.x, y - hole.y), (hole.finished + hole.slot) / 2.0
     if far - rim > SIDE_BY_SIDE:
         share = rim / far
-        figure.line(hole.x + share * (x - hole.x), hole.y + share * (y - hole.y), x, y, FINE, "leader")
+        at = hole.x + share * (x - hole.x), hole.y + share * (y - hole.y)
+        figure.line(*at, x, y, FINE, "leader")
+        return _along(*at, x, y, 0.5)
+    return []
 
 
 def _diameter(value: float, units: str) -> str:
@@ -168,6 +171,10 @@ def _zero(figure: Figure, part: Part, busy: Discs) -> None:
     if part.profile is None:
         return
     x0, y0, x1, y1 = bounds(part.profile.outer)
+    boxes = [mark_box(mark) for mark in part.marks if mark.to is None]
+    lettered = any(a - ZERO < 0.0 < c + ZERO and b - ZERO < 0.0 < d + ZERO for a, b, c, d in boxes)
+    if lettered and not part.profile.holes:
+        return  # nothing is counted from it here, and it would run through a numeral
     if x0 - ZERO <= 0.0 <= x1 + ZERO and y0 - ZERO <= 0.0 <= y1 + ZERO:
         figure.cross(0.0, 0.0, ZERO, CENTRE, "zero")
         # in the quarter with the most room

@@ -123,7 +123,10 @@ def landing(end: TubeEnd, units: str) -> Template:
     corner = ", sharp corner" if lean < 90.0 else ", blunt corner" if lean > 90.0 else ""
     figure.text(1.5, y1 - LETTERS - 1.5, f"line 0{corner}", LETTERS, bold=True)
     line = f"Landing of {size(2 * r, units)} on {size(2 * big, units)} at {lean:g} deg, outside of the walls."
-    how = "Top line on the main tube's line that faces the branch; lines 0 to 270 as on the wrap. Scribe round."
+    how = (
+        "Lay it on the main tube print outwards, its top line on the line that faces the branch; lines 0 to 270 lie as "
+        "on the wrap. Scribe round."
+    )
     return Template(
         name="landing",
         title=f"{end.name}: landing on the main tube",

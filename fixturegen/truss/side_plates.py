@@ -66,6 +66,14 @@ def _turned(plate: SidePlate) -> bool:
     return plate.way < 0 if not plate.lies else plate.lies > 0
 
 
+def _lies(plate: SidePlate) -> str:
+    """Which way the part frame looks on the vehicle, in words."""
+    across = f"x to the vehicle's {'right' if _turned(plate) else 'left'}"
+    if plate.lies:
+        return f"{across}, y {'forward' if plate.lies > 0 else 'rearward'}, marked face up"
+    return f"{across}, y up, marked face {'forward' if plate.way > 0 else 'rearward'}"
+
+
 def _part(sheet: Sheet, plan: TrussPlan, plate: SidePlate) -> Part:
     outer = _outline(sheet, plan, plate)
     inner, holes = _openings(sheet, plan, plate)
@@ -83,7 +91,7 @@ def _part(sheet: Sheet, plan: TrussPlan, plate: SidePlate) -> Part:
         thickness=plate.thickness,
         material=plan.material,
         profile=Profile(outer=outer, inner=inner, holes=holes),
-        datum="x from the middle of the axle, y from the axle line",
+        datum=f"middle of the axle, on the axle line; {_lies(plate)}",
         notes=(
             f"lower edge {decimal(plan.gap)} off tubes{'' if plan.bridged else ' and housing'}; it {over}",
             "half rounds in the lower edge are drains: leave them open, no weld across",
