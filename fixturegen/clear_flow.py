@@ -42,8 +42,8 @@ class ClearOutcome:
 
     @property
     def exit_code(self) -> int:
-        """0 when every gap wanted is there, else 1."""
-        return EXIT_HELD if self.study.short else EXIT_OK
+        """0 when every gap wanted is there and none is in doubt, else 1."""
+        return EXIT_HELD if self.study.short or self.study.doubtful else EXIT_OK
 
 
 def clear(sheet_path: Path, progress: Progress = silent) -> ClearOutcome:

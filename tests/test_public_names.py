@@ -41,7 +41,7 @@ CLAIMS = {
     *("BRK-01", "BRK-02", "BRK-03", "BRK-04", "BRK-05", "BRK-06"),
     *("BRK-07", "BRK-08", "BRK-09", "BRK-10", "BRK-11", "BRK-12"),
     *("BUD-01", "BUD-02", "BUD-03"),
-    *("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05"),
+    *("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05", "CLR-06"),
     *("CMP-01", "CMP-02", "CMP-03", "CMP-04", "CMP-05"),
     *("CUT-03", "CUT-04", "CUT-05", "CUT-06", "CUT-07", "CUT-08", "CUT-09"),
     *("FIT-01", "FIT-02", "FIT-03", "FIT-04", "FIT-05", "FIT-06", "FIT-07"),

@@ -9,6 +9,8 @@ import numpy as np
 from fixturegen.axle.frames import Array
 from fixturegen.axle.model import Point
 from fixturegen.bodies.in_the_way import WITH_KNUCKLE, Item
+from fixturegen.shapes import solids
+from fixturegen.shapes.component_meshes import component_solid
 from fixturegen.shapes.meshes import Body, Mesh
 from fixturegen.studies.clearance_records import AXLE, FRAME, LEFT, RIGHT, Thing
 from fixturegen.studies.component_records import Component, PlaneShape
@@ -78,6 +80,10 @@ def _item(part: Component, placed: Mesh, name: str) -> Item:
     soft = SOFT.get(part.kind, "")
     rides = RIDES[part.moves_with]
     beside = {f"{head}{rides}" for head in WITH_KNUCKLE} if rides in (LEFT, RIGHT) else set()
+    # a mesh alone is told by all it may be off; of what it was made from, what is stated and placed remains
+    found = component_solid(part)
+    flat = isinstance(part.shape, PlaneShape)
+    given = placed.deflection if flat else 0.0 if found is None else placed.deflection - found[1]
     thing = Thing(
         name,
         part.label,
@@ -86,12 +92,14 @@ def _item(part: Component, placed: Mesh, name: str) -> Item:
         own=rides == AXLE,
         beside=frozenset(beside - {name}),
         accuracy=placed.deflection,
+        given=given,
     )
     if isinstance(part.shape, PlaneShape):
         turn, at = np.array(part.rotation, dtype=np.float64), np.array(part.origin, dtype=np.float64)
         through = turn @ np.array(part.shape.point) + at
         return Item(thing, plane=(_point(through), _point(-turn @ np.array(part.shape.way))))
-    return Item(thing, mesh=Body(placed, part.label))
+    form = None if found is None else solids.transformed(found[0], part.rotation, part.origin)
+    return Item(thing, mesh=Body(placed, part.label), form=form)
 
 
 def _point(v: Array) -> Point:

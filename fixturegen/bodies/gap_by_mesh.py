@@ -103,6 +103,7 @@ def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> d
 def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, got: dict[str, Any]) -> Near:
     at = int(use[got["pose"]])
     bound = a.thing.accuracy + b.thing.accuracy + there.slack
+    given = a.thing.given + b.thing.given
     state, measured = str(got["state"]), float(got["measured"])
     base = tour.motions[a.thing.rides]
     here = [point_at(base.rotations[at], base.origins[at], _point(np.array(got[k]))) for k in ("point", "other")]
@@ -122,7 +123,7 @@ def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: flo
         other=here[1],
         looked=int(got["looked"]),
         touching=int(got["touching"]) if state != State.APART else 0,
-        slack=there.slack,
+        slack=there.slack + given,
     )
     return Near(a, b, at, there.rotations[at], there.origins[at], pair)
 
@@ -141,7 +142,8 @@ def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wante
     measured, at = float(heights[k]), int(use[k])
     if measured > wanted + REACH:
         return None
-    bound = b.thing.accuracy + there.slack
+    given = plane.thing.given + b.thing.given
+    bound = plane.thing.given + b.thing.accuracy + there.slack
     point = there.rotations[at] @ points[int(np.argmax(points @ ways[k]))] + there.origins[at]
     base = tour.motions[plane.thing.rides]
     gap = measured - bound
@@ -164,7 +166,7 @@ def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wante
         other=point_at(base.rotations[at], base.origins[at], _point(point + measured * way)),
         looked=len(use),
         touching=int((heights <= bound).sum()) if state is not State.APART else 0,
-        slack=there.slack,
+        slack=there.slack + given,
     )
     return Near(plane, b, at, there.rotations[at], there.origins[at], pair)
 

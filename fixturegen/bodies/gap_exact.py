@@ -16,6 +16,7 @@ from fixturegen.errors import GeometryFault
 from fixturegen.keeping import key_of
 from fixturegen.plate.part import Matrix
 from fixturegen.shapes import solids
+from fixturegen.shapes.cache import shape_key
 from fixturegen.shapes.meshes import CONTACT, State, exact_distance
 from fixturegen.shapes.pair_gaps import point_at
 from fixturegen.shapes.skins import farthest_along, nearest
@@ -34,7 +35,7 @@ def exactly(near: Near, tour: Tour) -> PairGap:
         near: The pair as the meshes have it.
         tour: The poses.
     """
-    missing = [i for i in (near.a, near.b) if i.plane is None and i.solid is None]
+    missing = [i for i in (near.a, near.b) if i.plane is None and i.exact is None]
     if missing:
         words = " and ".join(dict.fromkeys(i.thing.label for i in missing))
         verb = "are meshes that were read and have" if len(missing) > 1 else "is a mesh that was read and has"
@@ -77,13 +78,13 @@ def _between(near: Near) -> dict[str, Any]:
     def made() -> dict[str, Any]:
         rows, at = _rows(turn), _point(shift)
         if touching:  # one within the other has a skin that is apart: solids are asked, not skins
-            distance, point, other = exact_distance(a.solid, solids.transformed(b.solid, rows, at))
+            distance, point, other = exact_distance(a.exact, solids.transformed(b.exact, rows, at))
         else:
             found = nearest(a.skin, b.skin, rows, at, limit)
             distance, point, other = found.distance, found.point, found.other
         return {"exact": distance, "point": list(point), "other": list(other)}
 
-    key = key_of(("exact", a.digest, b.digest, turn.tobytes(), shift.tobytes(), limit, touching))
+    key = key_of(("exact", shape_key(a.exact), shape_key(b.exact), turn.tobytes(), shift.tobytes(), limit, touching))
     got: dict[str, Any] = keeping.kept_json("exact", key, made)
     return got
 
@@ -103,7 +104,7 @@ def _past_plane(near: Near) -> dict[str, Any]:
         height, point = farthest_along(b.skin, _point(own), thought)
         return {"height": height, "point": list(point)}
 
-    got = keeping.kept_json("exact", key_of(("reach", b.digest, own.tobytes(), thought)), made)
+    got = keeping.kept_json("exact", key_of(("reach", shape_key(b.exact), own.tobytes(), thought)), made)
     exact = start - float(got["height"])
     point = near.rotation @ np.array(got["point"]) + near.origin
     return {"exact": exact, "point": _point(point), "other": _point(point + exact * way)}

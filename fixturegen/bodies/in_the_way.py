@@ -47,14 +47,16 @@ class Item:
     Attributes:
         thing: What is known beside its shape.
         solid: Its solid in the frame of its mover; None for a plane, and for a mesh that was read.
-        mesh: Its mesh and search tree, where there is no solid.
+        mesh: Its mesh and search tree, where it came as one.
         plane: A point of it and the unit direction beyond it, in the frame of its mover; None for bodies.
+        form: The exact solid that a mesh was made from, in the same frame; None for scans, and where `solid` is given.
     """
 
     thing: Thing
     solid: solids.Shape | None = None
     mesh: Body | None = None
     plane: tuple[Point, Point] | None = None
+    form: solids.Shape | None = None
 
     @cached_property
     def body(self) -> Body:
@@ -68,9 +70,12 @@ class Item:
     @cached_property
     def skin(self) -> Skin:
         """Faces, edges and corners of its solid, for exact distances."""
-        if self.solid is None:
-            raise ValueError(f"{self.thing.name} has no solid")
-        return Skin(self.solid)
+        return Skin(self.exact)
+
+    @property
+    def exact(self) -> solids.Shape:
+        """Its exact solid; None for scans and planes."""
+        return self.solid if self.solid is not None else self.form
 
     @property
     def digest(self) -> object:

@@ -15,8 +15,10 @@ from fixturegen.studies.clearance_records import ClearanceStudy, Kind, PairGap
 if TYPE_CHECKING:
     from fixturegen.bodies.clearing import Scene
 
-CODES = ("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05")
-SOURCE = "gap wanted: the sheet's; distances by the kernel at the worst pose"
+CODES = ("CLR-01", "CLR-02", "CLR-03", "CLR-04", "CLR-05", "CLR-06")
+SOURCE = "gap wanted: the sheet's; distance of the solids by the kernel at the worst pose"
+BY_MESH = "gap wanted: the sheet's; distance of the meshes at the worst pose, less what they may be off"
+DEFLECTIONS = "stated: the sum of what both meshes may lie off their surfaces; derived"
 BRACKET = "bracket-"
 SCENE, STUDY = "clearance.scene", "clearance.study"
 """Where a job keeps its bodies and poses, and its gaps."""
@@ -94,7 +96,8 @@ def said(pair: PairGap) -> str:
         return f"{both}: one lies wholly within the other {where(pair)}; {inches(pair.wanted)} wanted"
     if pair.state != "apart":
         return f"{both} run into each other, first {where(pair)}; {inches(pair.wanted)} wanted"
-    return f"{both}: {inches(pair.gap)} {where(pair)}, {inches(pair.wanted)} wanted"
+    told = f"{both}: {inches(pair.gap)} {where(pair)}, {inches(pair.wanted)} wanted"
+    return f"{told}; {pair.by_mesh(inches(pair.bound))}" if pair.why else told
 
 
 def _study(claim: Claim, job: Job) -> tuple[ClearanceStudy | None, list[Finding]]:
@@ -133,7 +136,7 @@ def _finding(claim: Claim, level: Level, pair: PairGap, words: str, parts: tuple
         value=pair.gap,
         limit=pair.wanted,
         unit="mm",
-        source=SOURCE,
+        source=BY_MESH if pair.why else SOURCE,
         frame="V",
     )
 
@@ -179,6 +182,41 @@ def check_brackets_free(claim: Claim, job: Job) -> list[Finding]:
         words = f"{near} pairs with a bracket that come near: none is in contact at any pose"
         return [claim.finding(Level.PASS, words, source=SOURCE)]
     return found
+
+
+@claim("CLR-06", "Each exact gap lies where the meshes that found its worst pose say it must.", holds="nothing")
+def check_meshes(claim: Claim, job: Job) -> list[Finding]:
+    """One fail for each pair whose exact distance is farther off that of its meshes than is stated, else one pass."""
+    study, _ = _study(claim, job)
+    if study is None:
+        return []
+    exact = [p for p in study.pairs if p.exact is not None]
+    remedy = "measure this gap on the truck at this pose and the ones beside it, and report it with the sheet: "
+    remedy += "the lesser of both is told, but the worst pose may be another one"
+    found = [
+        claim.finding(
+            Level.FAIL,
+            f"{p.labels[0]} and {p.labels[1]}: the kernel says {inches(p.exact or 0.0)} {where(p)}, the meshes "
+            f"{inches(p.measured)}, and they may differ by {inches(p.mesh_bound)} at the most",
+            remedy=remedy,
+            pose=p.place.name,
+            point=p.point,
+            value=p.off,
+            limit=p.mesh_bound,
+            unit="mm",
+            source=DEFLECTIONS,
+            frame="V",
+        )
+        for p in exact
+        if not p.agrees
+    ]
+    if found or not exact:
+        return found
+    most = max(exact, key=lambda p: (p.off, p.first, p.second))
+    words = (
+        f"{len(exact)} exact gaps; the farthest off its meshes by {inches(most.off)}, {inches(most.mesh_bound)} stated"
+    )
+    return [claim.finding(Level.PASS, words, value=most.off, limit=most.mesh_bound, unit="mm", source=DEFLECTIONS)]
 
 
 def _parts(job: Job, name: str) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ WIDTH = 100
 INCH = 25.4
 ROWS = 24
 """Rows of the table at most, beside the pairs whose gap is missed; all are in the JSON."""
-PAIR = 50  # columns of the two names
+PAIR = 44  # columns of the two names
 
 
 def clear_text(outcome: ClearOutcome) -> str:
@@ -26,7 +26,7 @@ def clear_text(outcome: ClearOutcome) -> str:
     lines = [
         f"{outcome.name}: {len(study.pairs)} pairs come near over {study.poses} poses, {len(short)} miss their gap",
         "",
-        f"     {'gap':>8} {'wanted':>7}  {'pair':{PAIR}} {'kind':7} worst at",
+        f"     {'gap':>8} {'wanted':>7}  {'pair':{PAIR}} {'kind':7} {'measured':8} worst at",
         *(_row(p, units) for p in rows),
     ]
     if len(study.pairs) > len(rows):
@@ -46,6 +46,7 @@ def _moment(moment: Moment, units: str) -> str:
         return f"  {head:42} none: nothing that moves comes near"
     gap = f"{_length(pair.gap, units)} {units}" if pair.state == "apart" or pair.gap < 0.0 else pair.state
     at = "" if pair.place.name == moment.name else f", at {pair.place.name}"
+    at += " (by mesh)" if pair.why else ""
     return f"  {head:42} {gap:>10}  {pair.labels[0]} - {pair.labels[1]}{at}"
 
 
@@ -54,21 +55,32 @@ def _row(pair: PairGap, units: str) -> str:
     gap = _length(pair.gap, units) if pair.state == "apart" or pair.gap < 0.0 else pair.state
     both = f"{pair.labels[0]} - {pair.labels[1]}"
     lines = textwrap.wrap(both, PAIR)
-    first = f"  {flag}{gap:>8} {_length(pair.wanted, units):>7}  {lines[0]:{PAIR}} {pair.kind:7} {pair.place.name}"
+    first = (
+        f"  {flag}{gap:>8} {_length(pair.wanted, units):>7}  {lines[0]:{PAIR}} {pair.kind:7} {pair.told_by:8} "
+        f"{pair.place.name}"
+    )
+    if pair.why:
+        lines += textwrap.wrap(pair.by_mesh(f"{_length(pair.bound, units, finer=1)} {units}"), WIDTH - 23)
     return "\n".join([first, *(f"{'':23}{line}" for line in lines[1:])])
 
 
-def _length(value: float, units: str) -> str:
-    return f"{value / INCH:.2f}" if units == "in" else f"{value:.1f}"
+def _length(value: float, units: str, finer: int = 0) -> str:
+    return f"{value / INCH:.{2 + finer}f}" if units == "in" else f"{value:.{1 + finer}f}"
 
 
 def _notes(study: ClearanceStudy, units: str) -> list[str]:
     bound = max((p.bound for p in study.pairs), default=0.0)
-    exact = sum(p.exact is not None for p in study.pairs)
+    exact, count = len(study.exact), len(study.pairs)
     told = [
-        f"Lengths in {units}. {exact} gaps are exact at their worst pose; that pose was found on meshes which may be "
-        f"off by {bound:.2f} mm together. Between the poses looked at a gap may be a little less: raise steps in "
-        "[clearance] to look closer.",
+        f"Lengths in {units}. {'All' if exact == count else f'{exact} of {count}'} gaps are exact at their worst pose, "
+        "between the true solids; that pose was found on meshes which may be off by "
+        f"{_length(bound, units, finer=1)} {units}, and at no pose looked at is a gap less than theirs by more. "
+        "Between the poses a gap may be a little less: raise steps in [clearance] to look closer.",
+        *(
+            f"CAUTION: {p.labels[0]} - {p.labels[1]}: exact distance and meshes differ by "
+            f"{_length(p.off, units, finer=1)} {units}, more than is stated (CLR-06); the lesser is told."
+            for p in study.doubtful
+        ),
         f"{study.far} pairs stay more than {_length(study.reach, units)} {units} farther apart than they should.",
         "Tyres are drawn round and without load: squirm and bulge must be in the gap wanted. Hoses, wires and what "
         "the sheet does not list were not looked at; turn everything by hand before it is driven.",

@@ -15,7 +15,8 @@ INCH = 25.4
 ROW, RIM, SIZE = 22.0, 16.0, 12.0
 """Height of a row, white rim, height of letters [px]."""
 COLUMNS = (
-    ("gap", 76.0), ("wanted", 76.0), ("how it is", 96.0), ("pair", 400.0), ("kind", 62.0), ("worst at", 170.0)
+    ("gap", 76.0), ("wanted", 76.0), ("how it is", 96.0), ("pair", 400.0), ("kind", 62.0), ("worst at", 170.0),
+    ("measured", 70.0),
 )  # fmt: skip
 MOST = 60  # rows; the rest keeps more
 STOPS = ((0.0, (0.55, 0.07, 0.10)), (1.0, (0.95, 0.55, 0.20)), (1.0001, (1.0, 0.88, 0.45)), (2.0, (0.88, 0.94, 0.98)))
@@ -99,6 +100,8 @@ def gap_list(study: ClearanceStudy, name: str, units: str) -> str:
     if len(rows) < len(study.pairs):
         words += f"{len(study.pairs) - len(rows)} more pairs keep more than these; "
     words += f"{study.far} pairs stay over {_length(study.reach, units)} {units} farther apart than they should."
+    if len(study.exact) < len(study.pairs):
+        words += " By mesh: less what it may be off."
     out.append(_text(RIM, y + 4.0, words, GREY))
     return "\n".join([*out, "</svg>"]) + "\n"
 
@@ -121,6 +124,7 @@ def _row(pair: PairGap, y: float, width: float, units: str) -> list[str]:
         _cut(f"{pair.labels[0]} - {pair.labels[1]}", 58),
         pair.kind,
         _cut(pair.place.name, 22),
+        pair.told_by,
     ]
     ink = ink_on(colour)
     box = (

@@ -34,7 +34,7 @@ def gap_sections(job: Job) -> tuple[Section, ...]:
         _verdict(study),
         *moment_words(job, study),
         TYRES,
-        _bound(study, units),
+        *_bound(study, units),
         _poses(study, units),
         BLIND,
         *_blind(study),
@@ -66,7 +66,7 @@ def _moment(job: Job, moment: Moment) -> str:
     wanted = length(pair.wanted, job.sheet.job.units)
     if pair.state != "apart":
         return f"Smallest gap {moment.words}: NONE. {both} run into each other{at}, {place}; {wanted} wanted."
-    gap = length(pair.gap, job.sheet.job.units)
+    gap = length(pair.gap, job.sheet.job.units) + (" (by mesh)" if pair.why else "")
     return f"Smallest gap {moment.words}: {gap} between {both}{at}, {place}; {wanted} wanted."
 
 
@@ -84,15 +84,32 @@ def placed(job: Job, pair: PairGap) -> str:
     return f"{told(x - line)} {ahead} the axle line, {told(y)} {side} of the middle, {told(z)} above the ground"
 
 
-def _bound(study: ClearanceStudy, units: str) -> str:
+def _bound(study: ClearanceStudy, units: str) -> tuple[str, ...]:
+    """How far the gaps can be relied on: what is exact, what is not and why."""
+
+    def told(value: float) -> str:
+        return f"{value / INCH:.4f} in" if units == "in" else f"{value:.2f} mm"
+
+    exact, count = study.exact, len(study.pairs)
     bound = max((p.bound for p in study.pairs), default=0.0)
-    exact = sum(p.exact is not None for p in study.pairs)
-    off = f"{bound / INCH:.4f} in" if units == "in" else f"{bound:.2f} mm"
-    return (
-        f"Worst poses are found on triangles: the distance of two meshes is too large by {off} at the most, the sum of "
-        f"what both may lie off the true surfaces, and that is taken off. The {exact} pairs that come close to their "
-        "limit, or into contact, were measured again at their worst pose by the solid kernel, where they are solids."
+    words = (
+        f"Worst poses are found on triangles, whose distance may be off the true one by {told(bound)} at the most: the "
+        "sum of what both meshes may lie off the true surfaces. "
     )
+    how_many = "of each pair" if len(exact) == count else f"of {len(exact)} of the {count} pairs"
+    off = max((p.off for p in exact), default=0.0)
+    words += (
+        f"At its worst pose the gap {how_many} is then measured between the true solids by the kernel and is exact. "
+        f"The farthest of them lies {told(off)} off what the triangles said (CLR-06). Of the other poses looked at "
+        "none is nearer than the triangles' distance at the worst one less their bound."
+    )
+    notes = [words] if exact else []
+    if len(exact) < count:
+        notes.append(
+            f"{count - len(exact)} of the {count} pairs are told by their triangles less the bound, since a body of "
+            "theirs has no exact solid: the table says which, and how much is taken off."
+        )
+    return tuple(notes)
 
 
 def _poses(study: ClearanceStudy, units: str) -> str:
@@ -125,14 +142,20 @@ def gap_table(study: ClearanceStudy, units: str) -> Table:
                 f"{pair.labels[0]} - {pair.labels[1]}",
                 pair.kind,
                 pair.place.name,
+                resting(pair, units),
             )
         )
     note = (
         f"Lengths in {units}. Dark red: in contact; orange: too little; yellow: tight; pale: ample. "
         f"{study.far} more pairs stay over {_number(study.reach, units)} {units} farther apart than they should."
     )
-    head = ("How it is", "Gap", "Wanted", "Left over", "Pair", "Kind", "Worst at")
+    head = ("How it is", "Gap", "Wanted", "Left over", "Pair", "Kind", "Worst at", "Measured")
     return Table("All pairs that come near, the tightest first", note, head, tuple(rows), (1, 2, 3), tuple(tints))
+
+
+def resting(pair: PairGap, units: str) -> str:
+    """Whether the gap of a pair is exact; if not, what is taken off and why."""
+    return pair.by_mesh(length(pair.bound, units)) if pair.why else "exact"
 
 
 def _number(value: float, units: str) -> str:

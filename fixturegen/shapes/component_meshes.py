@@ -22,6 +22,7 @@ from fixturegen.axle.model import Point
 from fixturegen.errors import GeometryFault
 from fixturegen.plate.part import Part, Profile
 from fixturegen.plate.profile import Vertex
+from fixturegen.shapes.cache import cached_shape
 from fixturegen.shapes.kernel import Shape, demand_finite, kernel_faults
 from fixturegen.shapes.mesh_files import AGAIN, LARGEST, demand_few, read_mesh
 from fixturegen.shapes.mesh_health import Floats, Healed, healed
@@ -80,16 +81,38 @@ def read_component(component: Component) -> tuple[Reading, Mesh]:
     return found, Mesh(mesh.vertices, mesh.faces, accuracy)
 
 
+def component_solid(component: Component) -> tuple[Shape, float] | None:
+    """The exact solid of a component in its own frame, and how far its triangles may lie off it [mm].
+
+    None for what is triangles or open faces only, and for a plane.
+
+    Args:
+        component: One that can be read.
+    """
+    shape = component.shape
+    if isinstance(shape, BoxShape):
+        return box(*shape.low, *shape.high), 0.0
+    if isinstance(shape, OutlineShape):
+        return solid_of(_outlined(component, shape)), DEFLECTION
+    if not isinstance(shape, FileShape) or shape.path.suffix.lower() not in STEP_ENDINGS:
+        return None
+    drawn = cached_shape(("component-solid", shape.unit), lambda: _step_shape(shape.path), (shape.path,))
+    return (drawn, DEFLECTION) if solids_in(drawn) else None
+
+
+def _outlined(component: Component, shape: OutlineShape) -> Part:
+    loop = tuple(Vertex(x, y) for x, y in shape.corners)
+    if shape.file is not None:
+        loop = outline_in(shape.file.path, shape.file.unit)
+    return Part(component.name, component.label, "component", "plate", thickness=shape.depth, profile=Profile(loop))
+
+
 def _read(component: Component) -> tuple[Reading, Mesh]:
     shape, name = component.shape, component.name
     if isinstance(shape, FileShape):
         return _from_file(name, shape)
     if isinstance(shape, OutlineShape):
-        loop = tuple(Vertex(x, y) for x, y in shape.corners)
-        if shape.file is not None:
-            loop = outline_in(shape.file.path, shape.file.unit)
-        part = Part(name, component.label, "component", "plate", thickness=shape.depth, profile=Profile(loop))
-        return _solid(name, solid_of(part), DEFLECTION)
+        return _solid(name, solid_of(_outlined(component, shape)), DEFLECTION)
     if isinstance(shape, PlaneShape):
         return _plane(name, shape)
     return _box(name, shape)

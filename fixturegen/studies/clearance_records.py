@@ -97,6 +97,8 @@ class Thing:
         beside: Names of bodies it is welded or bolted to: not compared with them.
         gap: Wanted to it, instead of that of the kind of pair [mm].
         accuracy: Farthest its mesh lies off the true surface [mm]: deflection, or what a scan is good for.
+        given: Of it, what its exact form is off the thing itself too: as the person states it, and as it was placed;
+            0 for what is drawn, and for a mesh alone [mm].
         part_of: What it is a piece of, where people see one thing and it is drawn as several.
     """
 
@@ -108,6 +110,7 @@ class Thing:
     beside: frozenset[str] = field(default_factory=frozenset)
     gap: float | None = None
     accuracy: float = 0.0
+    given: float = 0.0
     part_of: str = ""
 
     @property
@@ -177,8 +180,7 @@ class PairGap:
         kind: Kind of the pair.
         wanted: Gap wanted [mm].
         state: apart, overlap, or inside: one wholly within the other.
-        gap: Least gap [mm]: exact at the worst pose, less what bushes give; by mesh less `bound` where there is no
-            exact one.
+        gap: Least gap [mm]: exact at the worst pose, less `slack`; by mesh less `bound` where there is no exact one.
         measured: Distance of the meshes at the worst pose [mm].
         bound: Farthest the meshes' distance may be off the true one [mm]: both deflections, and what bushes give.
         exact: Distance of the true solids by the kernel at the worst pose [mm], 0 in contact; None where a body has
@@ -188,7 +190,8 @@ class PairGap:
         other: Nearest point of the second body.
         looked: Poses at which the distance was measured; the others were shown to be farther by a bound.
         touching: Poses with contact, of all; 0 where they are apart.
-        slack: What bushes give, of `bound` [mm].
+        slack: Of `bound`, what the exact distance is off too: what bushes give, and how true parts are to what was
+            given of them [mm].
         why: Why there is no exact distance, in words; empty where there is one.
     """
 
@@ -220,14 +223,28 @@ class PairGap:
         """Farthest the distance of the meshes may lie from that of the true surfaces, either way [mm]."""
         return self.bound - self.slack
 
+    def by_mesh(self, bound: str) -> str:
+        """What a gap rests on that is not exact, and why it is not.
+
+        Args:
+            bound: How far the meshes may be off, with its unit.
+        """
+        return f"by mesh, less {bound}: {self.why}"
+
+    @property
+    def off(self) -> float:
+        """What exact distance and that of the meshes differ by [mm]; 0 where there is one only."""
+        if self.exact is None:
+            return 0.0
+        if self.state == "inside" and self.measured >= 0.0:
+            return self.exact  # the meshes' is that of two surfaces, and solids that share steel have none
+        return abs(self.exact - self.measured)
+
     @property
     def agrees(self) -> bool:
-        """Whether exact distance and that of the meshes differ by no more than is stated; true where there is one."""
-        if self.exact is None:
-            return True
-        if self.state == "inside" and self.measured >= 0.0:
-            return self.exact <= FIGURES  # distance of the surfaces, and of solids that share steel
-        return abs(self.exact - self.measured) <= self.mesh_bound + FIGURES
+        """Whether exact distance and that of the meshes differ by no more than is stated."""
+        allowed = 0.0 if self.state == "inside" and self.measured >= 0.0 else self.mesh_bound
+        return self.off <= allowed + FIGURES
 
     @property
     def told_by(self) -> Literal["exact", "mesh"]:
@@ -298,6 +315,16 @@ class ClearanceStudy:
     def short(self) -> tuple[PairGap, ...]:
         """Pairs whose gap is missed."""
         return tuple(p for p in self.pairs if not p.met)
+
+    @property
+    def exact(self) -> tuple[PairGap, ...]:
+        """Pairs told by the kernel."""
+        return tuple(p for p in self.pairs if p.exact is not None)
+
+    @property
+    def doubtful(self) -> tuple[PairGap, ...]:
+        """Pairs whose exact distance and meshes differ by more than is stated."""
+        return tuple(p for p in self.pairs if not p.agrees)
 
 
 def worst_first(pairs: list[PairGap]) -> tuple[PairGap, ...]:

@@ -81,6 +81,9 @@ PAIRS = {
     "CLR-03": both(CLEARANCE, "test_clr_03_a_tyre_keeps_more"),
     "CLR-04": both(CLEARANCE, "test_clr_04_what_gives_on_its_mounts_keeps_most"),
     "CLR-05": both(CLEARANCE, "test_clr_05_a_bracket_that_is_run_into_is_held_and_one_that_is_only_near_is_not"),
+    "CLR-06": both(
+        CLEARANCE, "test_clr_06_a_mesh_that_is_farther_off_than_is_stated_is_found_out_and_the_lesser_gap_is_told"
+    ),
     "FIT-01": both(SOLIDS, "test_fit_01_plates_may_touch_but_not_share"),
     "FIT-02": both(SOLIDS, "test_fit_02_a_plate_thicker_than_the_slot_was_cut_for_does_not_enter"),
     "FIT-03": both(SOLIDS, "test_fit_03_steel_over_the_tube_stops_the_axle"),

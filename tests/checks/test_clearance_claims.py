@@ -3,6 +3,7 @@
 from pathlib import Path
 from types import SimpleNamespace
 
+import cadquery as cq
 import numpy as np
 import pytest
 import trimesh
@@ -17,7 +18,7 @@ from fixturegen.findings import Level
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
 from fixturegen.shapes.component_meshes import read_component
-from fixturegen.shapes.meshes import Mesh, mesh_of
+from fixturegen.shapes.meshes import Body, Mesh, mesh_of
 from fixturegen.sheet.specs import Clearance
 from fixturegen.studies.clearance_records import (
     AXLE,
@@ -31,7 +32,7 @@ from fixturegen.studies.clearance_records import (
     Tour,
     compared,
 )
-from fixturegen.studies.component_records import Component, FileShape
+from fixturegen.studies.component_records import BoxShape, Component, FileShape, OutlineShape, PlaneShape
 from tests.studies.study_jobs import REAR, case
 
 CLAIMS = {c.code: c for c in registry.claims() if c.code.startswith("CLR")}
@@ -106,6 +107,27 @@ def test_clr_05_a_bracket_that_is_run_into_is_held_and_one_that_is_only_near_is_
     assert finding.parts == ("lower-left-tab",) and finding.holds == "part"
 
 
+def shrunk(by, rides=AXLE):
+    """The cube, and a mesh of it that is smaller by so much all round; 0.1 mm is stated of it."""
+    small = mesh_of(solids.box(by - 20, by - 20, by - 20, 20 - by, 20 - by, 20 - by))
+    return Item(Thing("cube", "cube", rides, accuracy=0.1), mesh=Body(small, "cube"), form=CUBE)
+
+
+def test_clr_06_a_mesh_that_is_farther_off_than_is_stated_is_found_out_and_the_lesser_gap_is_told():
+    # closed form: 50 - 30 between cube and block at bump; the meshes say as much more as the cube's is smaller
+    good, bad = job(shrunk(0.2 - HAIR), over(50.0)), job(shrunk(0.2 + HAIR), over(50.0))
+    assert levels("CLR-06", good) == {Level.PASS} and levels("CLR-06", bad) == {Level.FAIL}
+    (finding,) = CLAIMS["CLR-06"].check(bad)
+    assert finding.value == pytest.approx(0.21) and finding.limit == pytest.approx(0.2) and finding.pose == "bump"
+    assert "cube and block" in finding.words and finding.remedy
+    assert levels("CLR-06", job(shrunk(-0.2 - HAIR), over(50.0))) == {Level.FAIL}
+    for by, gap in ((0.2 - HAIR, 20.0), (0.2 + HAIR, 20.0), (-0.2 - HAIR, 20.0 - 0.21 - 0.2)):
+        found = pair_gap(shrunk(by), over(50.0), tour(), WANTED)
+        assert found.exact == pytest.approx(20.0, abs=1e-6) and found.gap == pytest.approx(gap, abs=1e-6)
+        assert found.agrees == (abs(by) < 0.2)
+    assert CLAIMS["CLR-06"].check(job(given=False)) == []
+
+
 def test_nothing_is_said_where_the_sheet_asks_for_no_clearance():
     made = job(given=False)
     assert [f for c in CLAIMS.values() for f in c.check(made)] == []
@@ -140,10 +162,17 @@ def test_a_bar_over_a_plane_stands_as_high_as_geometry_has_it(lean):
     floor = Item(Thing("floor", "floor"), plane=((0.0, 0.0, 130.0), (0.0, 0.0, 1.0)))
     found = pair_gap(item, floor, tour(), Gaps(WANTED.kinds))
     height = 130.0 - RISE - 100.0 * np.sin(lean) - 20.0 * np.cos(lean)
-    assert found.place.name == "bump" and found.measured - 0.1 - 1e-9 <= found.gap <= found.measured
+    assert found.place.name == "bump" and found.exact == found.gap == pytest.approx(height, abs=1e-6)
     assert height - 1e-6 <= found.measured <= height + 0.1
+    # the points: on the plane, and straight below it on the bar
+    assert found.other[2] == pytest.approx(130.0, abs=1e-6) and found.point[2] == pytest.approx(
+        130.0 - height, abs=1e-6
+    )
+    assert found.point[:2] == pytest.approx(found.other[:2], abs=1e-6)
     past = pair_gap(item, Item(floor.thing, plane=((0.0, 0.0, 40.0), (0.0, 0.0, 1.0))), tour(), WANTED)
-    assert past.state == "overlap" and past.gap < 0.0 and past.touching == (1 if lean == 0.0 else 2)
+    assert past.state == "overlap" and past.touching == (1 if lean == 0.0 else 2)
+    # past it the gap is negative: how far
+    assert past.gap == pytest.approx(height - 90.0, abs=1e-6)
 
 
 def test_a_part_the_person_has_stands_for_what_was_drawn_and_its_accuracy_is_taken_off():
@@ -157,8 +186,47 @@ def test_a_part_the_person_has_stands_for_what_was_drawn_and_its_accuracy_is_tak
     (item,) = items
     assert (item.thing.rides, item.thing.own, item.thing.label) == (AXLE, True, "my third member")
     found = pair_gap(item, Item(Thing("b", "b", accuracy=0.1), solids.box(-5, -5, 450, 5, 5, 460)), tour(), WANTED)
-    assert found.exact is None and found.place.name == "bump"
+    assert found.exact is None and found.place.name == "bump" and found.told_by == "mesh"
+    assert "my third member is a mesh that was read and has no exact solid" in found.why
     assert found.measured == pytest.approx(450.0 - 400.0 - RISE) and found.gap == pytest.approx(20.0 - 2.5 - 0.1)
+
+
+@pytest.mark.parametrize("sort", ["box", "outline", "step", "stl"])
+def test_of_a_part_that_is_no_scan_the_gap_is_exact_but_for_what_is_stated_of_it(sort, tmp_path):
+    # a round post of 30 mm radius, or a box as wide, 1 mm stated: closed form, 70 mm over the cube's top at bump
+    ball = solids.cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 50.0), 60.0)
+    square = ((-30.0, -30.0), (30.0, -30.0), (30.0, 30.0), (-30.0, 30.0))
+    made = {
+        "box": BoxShape((-30.0, -30.0, 0.0), (30.0, 30.0, 50.0)),
+        "outline": OutlineShape(50.0, square),
+        "step": FileShape(tmp_path / "post.step", "mm"),
+        "stl": FileShape(tmp_path / "post.stl", "mm"),
+    }
+    cq.exporters.export(cq.Workplane(ball), str(tmp_path / "post.step"))
+    whole = mesh_of(ball)
+    trimesh.Trimesh(whole.vertices, whole.faces).export(tmp_path / "post.stl")
+    upright = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    part = Component("pan", "pan", "oil-pan", "frame", made[sort], upright, (0.0, 0.0, 20.0 + RISE + 70.0), 1.0)
+    ((item,), _, _) = found_items([(part, read_component(part)[1])])
+    found = pair_gap(below(), item, tour(), WANTED)
+    assert found.place.name == "bump" and found.measured == pytest.approx(70.0, abs=1e-3)
+    if sort == "stl":
+        assert found.exact is None and found.why == "pan is a mesh that was read and has no exact solid"
+        return
+    assert found.exact == pytest.approx(70.0, abs=1e-6) and found.told_by == "exact" and not found.why
+    # what is stated of it comes off all the same, and what its triangles are off does not
+    assert found.gap == pytest.approx(69.0, abs=1e-5) and found.agrees
+
+
+def test_a_plane_the_person_gives_is_off_by_what_is_stated_of_it():
+    mesh = read_component(plane := Component(
+        "road", "road", "other", "frame", PlaneShape((0.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
+        ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 100.0), 3.0,
+    ))[1]  # fmt: skip
+    ((item,), _, _) = found_items([(plane, mesh)])
+    found = pair_gap(below(), item, tour(), WANTED)
+    # closed form: the cube's top comes to 50
+    assert found.exact == pytest.approx(50.0, abs=1e-6) and found.gap == pytest.approx(47.0, abs=1e-5)
 
 
 def turned(angle):

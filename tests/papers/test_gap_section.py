@@ -99,6 +99,29 @@ def test_what_is_not_in_the_gaps_is_said():
     assert "4 poses" in whole and "0.20 mm" in whole and "The floor was not looked at." in whole
 
 
+def test_the_table_says_of_each_gap_whether_it_is_exact_and_of_a_mesh_why_it_is_not():
+    made = scene(50.0)
+    post = made.items[2]
+    scan = Item(Thing("post", "post", accuracy=0.5), mesh=Body(mesh_of(post.solid), "post"))
+    plain, mixed = job_with(made), job_with(Scene((*made.items[:2], scan), made.tour, made.gaps))
+    for job, count in ((plain, 0), (mixed, 1)):
+        (section,) = gap_sections(job)
+        table = section.tables[0]
+        assert table.head[-1] == "Measured"
+        told = {row[4]: row[-1] for row in table.rows}
+        assert told["cube - block, left"] == "exact"
+        assert (told["cube - post"] == "exact") == (count == 0)
+        whole = " ".join(section.notes)
+        assert ("the gap of each pair is then measured between the true solids" in whole) == (count == 0)
+        assert ("1 of the 2 pairs are told by their triangles" in whole) == (count == 1)
+    assert told["cube - post"].startswith("by mesh, less ") and told["cube - post"].endswith(
+        "post is a mesh that was read and has no exact solid"
+    )
+    svg = gap_list(mixed.store[STUDY], "axle.toml", "mm")
+    assert ">mesh<" in svg and ">exact<" in svg and "less what it may be off" in svg
+    assert "less what it may be off" not in gap_list(plain.store[STUDY], "axle.toml", "mm")
+
+
 def test_without_clearance_there_is_no_section():
     sheet, axle, plan = case(REAR)
     assert gap_sections(Job(sheet, axle, plan)) == ()
