@@ -17,9 +17,21 @@ INCH = 25.4
 
 
 def raw():
-    """The rear example with the brackets of its links alone: tabs of shocks and straps have no locator there."""
+    """The rear axle with the brackets of its links alone, the uppers on a low truss that is there, measured, not drawn.
+
+    Tabs of shocks and straps have no locator; nor has a tower on a truss of the sheet, which an arm does not pass.
+    """
     data = tomllib.loads((EXAMPLES / "rear-dropout.toml").read_text(encoding="utf-8"))
-    data["brackets"] = [b for b in data["brackets"] if b["holds"] in ("lower-left", "upper-left")]
+    del data["truss"]
+    data["links"]["upper"]["left"] |= {
+        "frame": ["-2030 mm", "470 mm", "690 mm"], "axle": ["-2820 mm", "130 mm", "660 mm"],
+    }  # fmt: skip
+    lower = next(b for b in data["brackets"] if b["holds"] == "lower-left")
+    upper = {
+        "holds": "upper-left", "kind": "two-tab", "joint": "upper joint", "plate": "6 mm", "leg": "8 mm",
+        "on": "truss", "facing": "up", "surface": "152 mm", "wall": "8 mm", "rail_width": "120 mm",
+    }  # fmt: skip
+    data["brackets"] = [lower, upper]
     return data
 
 

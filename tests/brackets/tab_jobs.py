@@ -39,6 +39,7 @@ HOOP = {
 RAIL = {"on": "rail", "facing": "down"}
 SHOCK_ENDS = {"point": ["-2930 mm", "430 mm", "440 mm"], "toward": ["-2900 mm", "350 mm", "1010 mm"]}
 STRAP_ENDS = {"point": ["-2770 mm", "300 mm", "490 mm"], "toward": ["-2770 mm", "280 mm", "880 mm"]}
+UPPER_ENDS = {"frame": ["-2030 mm", "470 mm", "690 mm"], "axle": ["-2820 mm", "130 mm", "660 mm"]}
 COIL_ENDS = {"point": ["-2845 mm", "420 mm", "530 mm"], "toward": ["-2810 mm", "400 mm", "800 mm"]}
 STOP_ENDS = {"point": ["-2850 mm", "560 mm", "560 mm"], "toward": ["-2850 mm", "560 mm", "700 mm"]}
 LEAF_ENDS = {"point": ["-2845 mm", "620 mm", "510 mm"], "toward": ["-2845 mm", "620 mm", "610 mm"]}
@@ -78,7 +79,9 @@ RAIL_ROWS = {
 def data(*rows):
     """The example with other brackets: (kind, row, changes) each."""
     raw = tomllib.loads(EXAMPLE.read_text(encoding="utf-8"))
+    del raw["truss"]  # rows of these jobs say themselves what they stand on
     raw["joints"] += [EYE, STRAP]
+    raw["links"]["upper"]["left"] |= UPPER_ENDS
     raw["links"]["struts"] = []  # rows of these jobs give their own points
     raw["brackets"] = [{"kind": kind, **row, **more} for kind, row, more in rows]
     return raw
