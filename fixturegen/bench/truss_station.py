@@ -49,7 +49,7 @@ def station(contents: Contents) -> Station | None:
         lists=(
             Listing("Parts", "", PARTS, (0.14, 0.27, 0.2, 0.39), tuple(rows), "fits", 0.08),
             Listing(
-                "Beads", "", ("Part", "To", "Leg", "Length", "How"), (0.13, 0.15, 0.16, 0.18, 0.38), beads, "done", 0.08
+                "Beads", "", ("Part", "To", "Leg", "Length", "How"), (0.15, 0.15, 0.15, 0.17, 0.38), beads, "done", 0.08
             ),
         ),
         cautions=(cautions.VENT, cautions.IRON, cautions.CLEANER, cautions.EARTH_HOUSING, cautions.LIFT),

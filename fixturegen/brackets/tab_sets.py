@@ -12,7 +12,7 @@ from fixturegen.brackets.flanks import clear_of
 from fixturegen.brackets.frames import ALONG, Stand, upright
 from fixturegen.brackets.rails import demand_rail_room
 from fixturegen.brackets.registry import BracketContext, MadeBracket
-from fixturegen.brackets.words import Hardware, bolt_hardware, weld_words
+from fixturegen.brackets.words import Hardware, bolt_hardware, bolt_length, weld_words
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import INCH, decimal, fraction
 from fixturegen.plate import Part, Placement, Profile, Weld
@@ -291,7 +291,7 @@ def _hardware(mount: Mount, count: int) -> Hardware:
     if count == 2:
         return found
     joint = needed_joint(mount)
-    grip = f"grip {decimal(joint.width + mount.thickness)}: the shank must reach through the joint into the tab"
+    grip = f"{bolt_length(joint.bolt, joint.width + mount.thickness)} must reach through the joint into the tab"
     wide = f"outside over {decimal(joint.body)}: keeps the joint on if its bush fails"
     return ((found[0][0], grip, 1, mount.label), *found[1:], (f"washer {joint.bolt}, large", wide, 1, mount.label))
 

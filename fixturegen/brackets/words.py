@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from fixturegen.brackets.ears import needed_joint
-from fixturegen.parts.holes import decimal
+from fixturegen.parts.holes import decimal, fraction
+from fixturegen.sheet.threads import thread_diameter
 from fixturegen.studies.bracket_records import Mount
+
+WASHER = 4.5  # [mm] thickest hardened washer, under the head (ASTM F436: 0.177 in, from memory)
 
 Hardware = tuple[tuple[str, str, int, str], ...]
 
@@ -20,12 +23,31 @@ def weld_words(mount: Mount) -> str:
 def bolt_hardware(mount: Mount) -> Hardware:
     """The bolt of the joint, its nut and its washers."""
     joint = needed_joint(mount)
-    grip = f"grip {decimal(mount.inside + 2.0 * mount.thickness)}: the shank must reach through both ears"
+    grip = f"{bolt_length(joint.bolt, mount.inside + 2.0 * mount.thickness)} must reach through both ears"
     return (
         (f"bolt {joint.bolt}, {joint.grade}, shank {decimal(joint.shank)}", grip, 1, mount.label),
         (f"lock nut {joint.bolt}", "", 1, mount.label),
         (f"washer {joint.bolt}, hardened", "", 2, mount.label),
     )
+
+
+def bolt_length(bolt: str, grip: float) -> str:
+    """The bolt to buy in words: its grip [mm], and the least length whose plain shank comes through it.
+
+    Args:
+        bolt: Its thread, inch or metric.
+        grip: What it holds together, washer under the head left out [mm].
+
+    Source: length of thread of hexagon bolts, ASME B18.2.1 (2 D + 1/4 in, over 6 in long 2 D + 1/2 in) and ISO 4014
+    (2 d + 6 mm, over 125 mm long 2 d + 12 mm), from memory.
+    """
+    metric, diameter = bolt.startswith("M"), thread_diameter(bolt)
+    step, turn, short, long = (5.0, 125.0, 6.0, 12.0) if metric else (6.35, 152.4, 6.35, 12.7)
+    length = step
+    while length - 2.0 * diameter - (short if length <= turn else long) < grip + WASHER:
+        length += step
+    told = f"{length:.0f} mm" if metric else fraction(length)
+    return f"grip {decimal(grip)}, so {told} under the head: the plain shank"
 
 
 def ends_of(mount: Mount) -> tuple[str, str]:
