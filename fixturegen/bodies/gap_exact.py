@@ -38,8 +38,7 @@ def exactly(near: Near, tour: Tour) -> PairGap:
     missing = [i for i in (near.a, near.b) if i.plane is None and i.exact is None]
     if missing:
         words = " and ".join(dict.fromkeys(i.thing.label for i in missing))
-        verb = "are meshes that were read and have" if len(missing) > 1 else "is a mesh that was read and has"
-        return replace(near.pair, why=f"{words} {verb} no exact solid")
+        return replace(near.pair, why=f"{words}: {'meshes' if len(missing) > 1 else 'a mesh'} without an exact solid")
     try:
         got = _past_plane(near) if near.a.plane is not None else _between(near)
     except GeometryFault as fault:

@@ -97,7 +97,8 @@ def said(pair: PairGap) -> str:
     if pair.state != "apart":
         return f"{both} run into each other, first {where(pair)}; {inches(pair.wanted)} wanted"
     told = f"{both}: {inches(pair.gap)} {where(pair)}, {inches(pair.wanted)} wanted"
-    return f"{told}; {pair.by_mesh(inches(pair.bound))}" if pair.why else told
+    resting = pair.resting(inches)
+    return told if resting == "exact" else f"{told} ({resting})"
 
 
 def _study(claim: Claim, job: Job) -> tuple[ClearanceStudy | None, list[Finding]]:

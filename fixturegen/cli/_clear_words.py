@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING, Any
 
-from fixturegen.studies.clearance_records import PairGap
+from fixturegen.studies.clearance_records import SMALL, PairGap
 
 if TYPE_CHECKING:
     from fixturegen.clear_flow import ClearOutcome
@@ -59,8 +59,8 @@ def _row(pair: PairGap, units: str) -> str:
         f"  {flag}{gap:>8} {_length(pair.wanted, units):>7}  {lines[0]:{PAIR}} {pair.kind:7} {pair.told_by:8} "
         f"{pair.place.name}"
     )
-    if pair.why:
-        lines += textwrap.wrap(pair.by_mesh(f"{_length(pair.bound, units, finer=1)} {units}"), WIDTH - 23)
+    resting = pair.resting(lambda v: f"{_length(v, units, finer=1)} {units}")
+    lines += [] if resting == "exact" else textwrap.wrap(resting, WIDTH - 23)
     return "\n".join([first, *(f"{'':23}{line}" for line in lines[1:])])
 
 
@@ -69,13 +69,18 @@ def _length(value: float, units: str, finer: int = 0) -> str:
 
 
 def _notes(study: ClearanceStudy, units: str) -> list[str]:
-    bound = max((p.bound for p in study.pairs), default=0.0)
+    bound = max((p.mesh_bound for p in study.exact), default=0.0)
     exact, count = len(study.exact), len(study.pairs)
     told = [
         f"Lengths in {units}. {'All' if exact == count else f'{exact} of {count}'} gaps are exact at their worst pose, "
         "between the true solids; that pose was found on meshes which may be off by "
         f"{_length(bound, units, finer=1)} {units}, and at no pose looked at is a gap less than theirs by more. "
         "Between the poses a gap may be a little less: raise steps in [clearance] to look closer.",
+        *(
+            ["As stated: what the sheet says a part may be off, and what bushes give, is taken off."]
+            if any(p.slack > SMALL for p in study.pairs)
+            else []
+        ),
         *(
             f"CAUTION: {p.labels[0]} - {p.labels[1]}: exact distance and meshes differ by "
             f"{_length(p.off, units, finer=1)} {units}, more than is stated (CLR-06); the lesser is told."

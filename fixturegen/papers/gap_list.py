@@ -100,9 +100,9 @@ def gap_list(study: ClearanceStudy, name: str, units: str) -> str:
     if len(rows) < len(study.pairs):
         words += f"{len(study.pairs) - len(rows)} more pairs keep more than these; "
     words += f"{study.far} pairs stay over {_length(study.reach, units)} {units} farther apart than they should."
-    if len(study.exact) < len(study.pairs):
-        words += " By mesh: less what it may be off."
     out.append(_text(RIM, y + 4.0, words, GREY))
+    if len(study.exact) < len(study.pairs):
+        out.append(_text(RIM, y + 4.0 + ROW, "Gaps by mesh are told less what the mesh may be off.", GREY))
     return "\n".join([*out, "</svg>"]) + "\n"
 
 

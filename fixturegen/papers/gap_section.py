@@ -8,7 +8,7 @@ from fixturegen.papers.gap_list import heat, hexed, ink_on, verdict
 from fixturegen.papers.gap_pictures import MOST, page_pictures
 from fixturegen.papers.report import Section, Table
 from fixturegen.papers.words import INCH, length
-from fixturegen.studies.clearance_records import ClearanceStudy, Moment, PairGap
+from fixturegen.studies.clearance_records import SMALL, ClearanceStudy, Moment, PairGap
 from fixturegen.studies.link_inputs import stance_of
 
 TITLE = "What clears what"
@@ -91,7 +91,7 @@ def _bound(study: ClearanceStudy, units: str) -> tuple[str, ...]:
         return f"{value / INCH:.4f} in" if units == "in" else f"{value:.2f} mm"
 
     exact, count = study.exact, len(study.pairs)
-    bound = max((p.bound for p in study.pairs), default=0.0)
+    bound = max((p.mesh_bound for p in exact), default=0.0)
     words = (
         f"Worst poses are found on triangles, whose distance may be off the true one by {told(bound)} at the most: the "
         "sum of what both meshes may lie off the true surfaces. "
@@ -142,21 +142,22 @@ def gap_table(study: ClearanceStudy, units: str) -> Table:
                 f"{pair.labels[0]} - {pair.labels[1]}",
                 pair.kind,
                 pair.place.name,
-                resting(pair, units),
+                pair.resting(lambda value: _finer(value, units)),
             )
         )
     note = (
         f"Lengths in {units}. Dark red: in contact; orange: too little; yellow: tight; pale: ample. "
         f"{study.far} more pairs stay over {_number(study.reach, units)} {units} farther apart than they should."
     )
+    if any(p.slack > SMALL for p in study.pairs):
+        note += " As stated: what the sheet says a part may be off, and what bushes give, is taken off."
     head = ("How it is", "Gap", "Wanted", "Left over", "Pair", "Kind", "Worst at", "Measured")
     return Table("All pairs that come near, the tightest first", note, head, tuple(rows), (1, 2, 3), tuple(tints))
 
 
-def resting(pair: PairGap, units: str) -> str:
-    """Whether the gap of a pair is exact; if not, what is taken off and why."""
-    return pair.by_mesh(length(pair.bound, units)) if pair.why else "exact"
-
-
 def _number(value: float, units: str) -> str:
     return f"{value / INCH:.2f}" if units == "in" else f"{value:.1f}"
+
+
+def _finer(value: float, units: str) -> str:
+    return f"{value / INCH:.3f}" if units == "in" else f"{value:.2f}"

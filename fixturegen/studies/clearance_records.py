@@ -6,6 +6,7 @@ every pose. So one search tree serves all poses, and what rides on one mover nev
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -22,6 +23,8 @@ Kind = Literal["static", "moving", "tyre", "flex"]
 KINDS: tuple[Kind, ...] = ("static", "moving", "tyre", "flex")
 FIGURES = 5e-6
 """mm; what the figures of the mesh library (1e-6) and of the kernel (1e-7) may add to a difference of both."""
+SMALL = 1e-3
+"""mm; what is taken off an exact gap is told when it is more than this."""
 FRAME, AXLE, LEFT, RIGHT = "frame", "axle", "left", "right"
 """Movers every axle has; links, struts and rods are movers of their own."""
 
@@ -223,13 +226,15 @@ class PairGap:
         """Farthest the distance of the meshes may lie from that of the true surfaces, either way [mm]."""
         return self.bound - self.slack
 
-    def by_mesh(self, bound: str) -> str:
-        """What a gap rests on that is not exact, and why it is not.
+    def resting(self, length: Callable[[float], str]) -> str:
+        """What a gap rests on, in words: exact, or by mesh and why, and what is taken off.
 
         Args:
-            bound: How far the meshes may be off, with its unit.
+            length: A length [mm] in words.
         """
-        return f"by mesh, less {bound}: {self.why}"
+        if self.why:
+            return f"by mesh, less {length(self.bound)}; {self.why}"
+        return f"exact, less {length(self.slack)} as stated" if self.slack > SMALL else "exact"
 
     @property
     def off(self) -> float:

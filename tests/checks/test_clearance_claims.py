@@ -187,7 +187,7 @@ def test_a_part_the_person_has_stands_for_what_was_drawn_and_its_accuracy_is_tak
     assert (item.thing.rides, item.thing.own, item.thing.label) == (AXLE, True, "my third member")
     found = pair_gap(item, Item(Thing("b", "b", accuracy=0.1), solids.box(-5, -5, 450, 5, 5, 460)), tour(), WANTED)
     assert found.exact is None and found.place.name == "bump" and found.told_by == "mesh"
-    assert "my third member is a mesh that was read and has no exact solid" in found.why
+    assert found.why == "my third member: a mesh without an exact solid"
     assert found.measured == pytest.approx(450.0 - 400.0 - RISE) and found.gap == pytest.approx(20.0 - 2.5 - 0.1)
 
 
@@ -211,11 +211,12 @@ def test_of_a_part_that_is_no_scan_the_gap_is_exact_but_for_what_is_stated_of_it
     found = pair_gap(below(), item, tour(), WANTED)
     assert found.place.name == "bump" and found.measured == pytest.approx(70.0, abs=1e-3)
     if sort == "stl":
-        assert found.exact is None and found.why == "pan is a mesh that was read and has no exact solid"
+        assert found.exact is None and found.why == "pan: a mesh without an exact solid"
         return
     assert found.exact == pytest.approx(70.0, abs=1e-6) and found.told_by == "exact" and not found.why
     # what is stated of it comes off all the same, and what its triangles are off does not
     assert found.gap == pytest.approx(69.0, abs=1e-5) and found.agrees
+    assert found.resting(lambda v: f"{v:.2f} mm") == "exact, less 1.00 mm as stated"
 
 
 def test_a_plane_the_person_gives_is_off_by_what_is_stated_of_it():

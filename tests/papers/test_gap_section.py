@@ -114,12 +114,10 @@ def test_the_table_says_of_each_gap_whether_it_is_exact_and_of_a_mesh_why_it_is_
         whole = " ".join(section.notes)
         assert ("the gap of each pair is then measured between the true solids" in whole) == (count == 0)
         assert ("1 of the 2 pairs are told by their triangles" in whole) == (count == 1)
-    assert told["cube - post"].startswith("by mesh, less ") and told["cube - post"].endswith(
-        "post is a mesh that was read and has no exact solid"
-    )
+    assert told["cube - post"] == "by mesh, less 0.60; post: a mesh without an exact solid"
     svg = gap_list(mixed.store[STUDY], "axle.toml", "mm")
-    assert ">mesh<" in svg and ">exact<" in svg and "less what it may be off" in svg
-    assert "less what it may be off" not in gap_list(plain.store[STUDY], "axle.toml", "mm")
+    assert ">mesh<" in svg and ">exact<" in svg and "less what the mesh may be off" in svg
+    assert "less what the mesh may be off" not in gap_list(plain.store[STUDY], "axle.toml", "mm")
 
 
 def test_without_clearance_there_is_no_section():
