@@ -32,6 +32,7 @@ def station(contents: Contents) -> Station | None:
     jig = job.assemblies.get("jig")
     if jig is None:
         return None
+    later = any(name in job.assemblies for name in ("truss", "brackets", "locators"))
     steps = tuple(words for words, order in zip(jig.steps, jig.orders, strict=False) if FIRST <= order <= LAST)
     return Station(
         slug="set-up-housing",
@@ -40,7 +41,7 @@ def station(contents: Contents) -> Station | None:
         assumed=assumed_of(contents.assumptions, ("housing", "tubes", "table", "bar", "third_member", "readings")),
         readings=_readings(contents),
         steps=steps,
-        cautions=(cautions.LIFT, cautions.PINCH, cautions.BOLTED),
+        cautions=(cautions.LIFT, cautions.PINCH, cautions.BOLTED, *((cautions.BARE,) if later else ())),
     )
 
 

@@ -15,6 +15,7 @@ NAME = "truss"
 STATION_GOOD = MM_PER_INCH / 8.0  # [mm] common practice, no source
 ROOT_GOOD = "1/16 in at most"  # AWS D1.1, fit-up of fillets, from memory
 OFF = {"drop-out": "third member, its nuts, fill plug", "integral": "cover, its bolts, fill plug"}
+OFF_JIG = "Housing out of the jig: its plates stand where the truss goes. Bar and pucks alone go back in; dial again."
 AIR_GOOD = "none touches"
 ZERO = (
     "ZERO along the axle is the machined wheel mount surface; across it is the axle line, pinion level. The bar stays "
@@ -45,7 +46,7 @@ def station(contents: Contents) -> Station | None:
         zero=ZERO,
         assumed=assumed_of(contents.assumptions, ("truss",)),
         readings=_readings(contents),
-        steps=truss.steps,
+        steps=(*((OFF_JIG,) if "jig" in job.assemblies else ()), *truss.steps),
         lists=(
             Listing("Parts", "", PARTS, (0.14, 0.27, 0.2, 0.39), tuple(rows), "fits", 0.08),
             Listing(

@@ -39,6 +39,10 @@ SIGNED = "Local rule: ______________________   Inspector: ______________________
 
 WORK = (STEERING, KNUCKLES, CLEANER, VENT, EARTH, BOLTED, LIFT, PINCH, TACKS, COLD, SIGNED)
 
+BARE = (
+    "Bare housing: the jig is drawn without truss and brackets, and plates of it stand where they go. They are fitted "
+    "when the jig is off."
+)
 TORCH = (
     "Plasma: shade for eyes and skin, fume drawn off, nothing that burns under the table, hot slag in the water bed; "
     "grind the hard edge of a cut before it is drilled or bent."

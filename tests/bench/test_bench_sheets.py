@@ -128,7 +128,8 @@ def test_a_rear_axle_has_no_sheet_for_caster(tmp_path: Path) -> None:
 def test_a_job_with_a_truss_has_a_sheet_for_it(front: Contents) -> None:
     job = replace_assemblies(front.job, Assembly("truss", "A", (), steps=("Set the front plate on its marks.",)))
     one = by_slug(replace(front, job=job), "fit-truss")
-    assert one.steps == ("Set the front plate on its marks.",)
+    assert one.steps[1:] == ("Set the front plate on its marks.",) and "out of the jig" in one.steps[0]
+    assert any("Bare housing" in words for words in by_slug(replace(front, job=job), "set-up-housing").cautions)
     # a bracket may stand on the truss: it is fitted first
     slugs = [s.slug for s in stations(replace(front, job=job))]
     assert slugs.index("fit-truss") < slugs.index("place-brackets")
