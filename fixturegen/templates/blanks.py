@@ -8,14 +8,14 @@ import numpy as np
 
 from fixturegen.errors import GeometryFault
 from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
-from fixturegen.pages.paper import LETTER, MM_PER_INCH, Paper
+from fixturegen.pages.paper import LETTER, Paper
 from fixturegen.plate import Bend, Hole, Part
 from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, hole_loop, perimeter, polyline
 from fixturegen.templates.template import Template
 from fixturegen.templates.tiling import Tiling, tiling_of
-from fixturegen.templates.words import PURPOSES, at, made, purpose, size, tape, tape_both
+from fixturegen.templates.words import PURPOSES, at, finished, made, purpose, size, tape, tape_both
 
 OUTLINE = Pen(0.5)
 OPENING = Pen(0.35)
@@ -71,7 +71,7 @@ def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
         lines=_lines(part, units),
         head=HOLES if profile.holes else (),
         rows=tuple(
-            (str(n), purpose(h), size(h.finished, units), made(h, units), at(h.x, h.y, units))
+            (str(n), purpose(h), finished(h, units), made(h, units), at(h.x, h.y, units))
             for n, h in enumerate(profile.holes, 1)
         ),
         outlines=(perimeter(profile.outer), *(perimeter(loop) for loop in profile.inner)),
@@ -132,7 +132,7 @@ def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tili
     """The finished hole, a centre mark to punch through, and beside it its number and what it is for."""
     figure.loop(hole_loop(hole), HOLE, "hole")
     figure.cross(hole.x, hole.y, _arm(hole), FINE, "centre")
-    for words in ((f"{number}  {_diameter(hole.finished, units)}", PURPOSES[hole.purpose]), (str(number), "")):
+    for words in ((f"{number}  {finished(hole, units).partition(' (')[0]}", PURPOSES[hole.purpose]), (str(number), "")):
         wide = max(text_width(words[0], LABEL, True), text_width(words[1], SMALL))
         high = LABEL + (1.3 * SMALL + 1.0 if words[1] else 0.0)
         (x, y), free = _beside(hole, busy, wide, high, tiling)
@@ -160,10 +160,6 @@ def _leader(figure: Figure, hole: Hole, box: tuple[float, float, float, float]) 
         figure.line(*at, x, y, FINE, "leader")
         return _along(*at, x, y, 0.5)
     return []
-
-
-def _diameter(value: float, units: str) -> str:
-    return f"{value / MM_PER_INCH:.3f} in" if units == "in" else f"{value:.2f} mm"
 
 
 def _zero(figure: Figure, part: Part, busy: Discs) -> None:
@@ -203,8 +199,13 @@ def _busy(part: Part) -> Discs:
             discs += _along(mark.x, mark.y, *mark.to, 0.3)
         else:
             x0, y0, x1, y1 = mark_box(mark)
+            # discs that cover the corners of the lettering too
             rim = min(x1 - x0, y1 - y0) / 2.0
-            discs += _along(x0 + rim, y0 + rim, x1 - rim, y1 - rim, rim)
+            discs += (
+                _along(x0 + rim / 2.0, y0 + rim, x1 - rim / 2.0, y1 - rim, 1.1 * rim)
+                if x1 - x0 > y1 - y0
+                else (_along(x0 + rim, y0 + rim / 2.0, x1 - rim, y1 - rim / 2.0, 1.1 * rim))
+            )
     for bend in part.bends:
         discs += _along(bend.x0, bend.y0, bend.x1, bend.y1, 3.0)
     for hole in part.profile.holes:

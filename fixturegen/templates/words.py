@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from fixturegen.pages.paper import MM_PER_INCH
+from fixturegen.parts.holes import SET, to_size
 from fixturegen.plate import Hole
 from fixturegen.plate.profile import Operation, Purpose
 from fixturegen.units import as_inch
@@ -31,6 +32,18 @@ def size(value: float, units: str, decimals: int = 3) -> str:
     if units == "mm":
         return f"{fixed(value, 2)} mm ({value / MM_PER_INCH:.{decimals}f} in)"
     return f"{value / MM_PER_INCH:.{decimals}f} in ({fixed(value, 2)} mm)"
+
+
+def finished(hole: Hole, units: str) -> str:
+    """The finished size of a hole; one that sets something is told as finely as its note tells it."""
+    if hole.purpose not in SET:
+        return size(hole.finished, units)
+    bored = to_size(hole.finished, metric=units == "mm")
+    return (
+        f"{bored} ({hole.finished / MM_PER_INCH:.4f} in)"
+        if units == "mm"
+        else f"{bored} ({fixed(hole.finished, 2)} mm)"
+    )
 
 
 def fixed(value: float, decimals: int) -> str:

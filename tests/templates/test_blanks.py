@@ -9,6 +9,8 @@ from fixturegen.errors import GeometryFault
 from fixturegen.findings import Level
 from fixturegen.pages import PAPERS, TitleBlock, read_pdf
 from fixturegen.pages.proving import findings_of
+from fixturegen.plate import Hole, Profile
+from fixturegen.plate.profile import Purpose, rectangle
 from fixturegen.templates.blanks import blank_of
 from fixturegen.templates.documents import documents
 from fixturegen.templates.tiles import book_of
@@ -124,3 +126,10 @@ def test_a_job_in_millimetres_has_them_first_and_inches_in_brackets():
     assert template.rows[1][2] == "12.70 mm (0.500 in)"
     assert template.rows[1][4] == "20.0, 60.0 mm"
     assert "120 x 80 mm (4.72 x 3.15 in)" in " ".join(template.lines)
+
+
+def test_a_reamed_hole_is_told_to_the_ten_thousandth_and_a_bolt_hole_is_not():
+    # 0.5005 in = 12.7127 mm, by definition of the inch
+    holes = (Hole(30.0, 30.0, 12.7127, Purpose.ANGLE), Hole(80.0, 30.0, 12.7127, Purpose.BOLT))
+    rows = blank_of(replace(plate(), profile=Profile(rectangle(0, 0, 120, 60), (), holes)), "in").rows
+    assert [row[2] for row in rows] == ["0.5005 in (12.71 mm)", "0.501 in (12.71 mm)"]
