@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame
-from fixturegen.drawings.plates import plan_page, plate_tables
+from fixturegen.drawings.plate_tables import plate_tables
+from fixturegen.drawings.plates import plan_page
 from fixturegen.drawings.projected import FRONT, SIDE, TOP, draw_strokes, extent, scale_in, third_angle
 from fixturegen.drawings.record import Drawing, Page, Size, View
 from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed

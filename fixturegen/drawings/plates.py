@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 
 from fixturegen.drawings.boards import NORMAL, SMALL, Board, Frame, Line, words_width
 from fixturegen.drawings.features import EDGE, edge_ordinates, hole_ordinates
-from fixturegen.drawings.numbering import corner_name, number
+from fixturegen.drawings.numbering import number
 from fixturegen.drawings.ordinates import PITCH, Ordinate, Side, band_of, draw_ordinates, merged
+from fixturegen.drawings.plate_tables import plate_tables
 from fixturegen.drawings.record import Drawing, Page, Point, Size, View
 from fixturegen.drawings.scales import SCALES
-from fixturegen.drawings.sheets import Subject, Table, Words, board_for, field_of, finished, flowed
+from fixturegen.drawings.sheets import Subject, board_for, field_of, finished, flowed
 from fixturegen.drawings.written import Writer, scale_words
-from fixturegen.drawings.zeros import SET, Zero, zero_of
+from fixturegen.drawings.zeros import Zero, zero_of
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.part import Part, Profile
-from fixturegen.plate.profile import Hole, Operation, bounds, edges, hole_loop, polyline
+from fixturegen.plate.profile import Hole, Operation, bounds, hole_loop, polyline
 
-EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness
+EDGE_ROOM = 24.0  # [mm] for the edge view and its thickness, at least
+EDGE_LEFT = 8.0  # [mm] of it to the left of the edge view
+EDGE_RIGHT = 6.0  # [mm] and to the right, for the arrow of the thickness
 OVER = 13.0  # [mm] over the plan at least: the thickness stands over the edge view, under the title
 SIGN = 1.8  # [mm] radius of the sign of the zero
 BESIDE = 18.0  # [mm] figures may stand beyond an end of the view they belong to
@@ -30,9 +31,7 @@ CORNER = 6.0  # [mm] the same where figures round the corner need the room
 TITLE = 13.5  # [mm] for the title of the view
 SQUARE = 1e-6  # [mm] a bend line that leaves the direction of an axis by less runs along it
 LEVEL = ("bottom", "top")
-PAIRS = 14  # lengths from hole to hole that are told
 Box = tuple[float, float, float, float]
-OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
 
 
 @dataclass(frozen=True)
@@ -43,31 +42,35 @@ class Layout:
         wide: Whether the page lies on its long side.
         scale: Of the views.
         room: Of the plan [mm].
+        edge: Where the room for the edge view begins [mm].
     """
 
     wide: bool
     scale: float
     room: Frame
+    edge: float
 
 
-def layout_of(subject: Subject, box: Box, bands: Mapping[Side, float]) -> Layout:
-    """The way round and the largest standard scale in which the plan fits.
+def layout_of(subject: Subject, box: Box, bands: Mapping[Side, float], thickness: float) -> Layout:
+    """The way round and the largest standard scale in which plan and edge view fit.
 
     Args:
         subject: Carries the paper.
         box: Least and most x and y of the plan [mm].
         bands: Room for the ordinates of each side [mm].
+        thickness: [mm].
     """
-    best: Layout | None = None
+    found = []
     for wide in (True, False):
         field = field_of(board_for(subject.paper, wide=wide))
-        right = field.x1 - bands["right"] - EDGE_ROOM
-        room = Frame(field.x0 + bands["left"], field.y0 + bands["bottom"], right, field.y1 - bands["top"] - TITLE)
-        fits = (s for s in SCALES if s * (box[2] - box[0]) <= room.width and s * (box[3] - box[1]) <= room.height)
-        scale = next(fits, SCALES[-1])
-        if best is None or scale > best.scale:
-            best = Layout(wide, scale, room)
-    return best if best is not None else Layout(True, SCALES[-1], Frame(0.0, 0.0, 0.0, 0.0))
+        for scale in SCALES:
+            edge = max(EDGE_ROOM, EDGE_LEFT + scale * thickness + EDGE_RIGHT)
+            right, high = field.x1 - bands["right"] - edge, field.y1 - bands["top"] - TITLE
+            room = Frame(field.x0 + bands["left"], field.y0 + bands["bottom"], right, high)
+            if scale * (box[2] - box[0]) <= room.width and scale * (box[3] - box[1]) <= room.height:
+                break
+        found.append(Layout(wide, scale, room, field.x1 - edge))
+    return max(found, key=lambda one: one.scale)
 
 
 def plate_drawing(part: Part, subject: Subject) -> Drawing:
@@ -95,7 +98,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     box = bounds(profile.outer)
     sides = _sides(part)
     bands = {side: band_of(found, writer, zero.x if side in LEVEL else zero.y) for side, found in sides.items()}
-    layout = layout_of(subject, box, {**bands, "top": max(bands["top"], OVER)})
+    layout = layout_of(subject, box, {**bands, "top": max(bands["top"], OVER)}, part.thickness)
     board, room, k = board_for(subject.paper, wide=layout.wide), layout.room, layout.scale
     x = room.x0 + (room.width - k * (box[2] - box[0])) / 2.0 - k * box[0]
     y = room.y0 + (room.height - k * (box[3] - box[1])) / 2.0 - k * box[1]
@@ -108,7 +111,7 @@ def plan_page(part: Part, subject: Subject, zero: Zero, writer: Writer) -> tuple
     _marks(board, part, view)
     for bend in part.bends:
         board.line(view.at(bend.x0, bend.y0), view.at(bend.x1, bend.y1), "bend")
-    sizes, dropped = plan_ordinates(board, box, view, zero, writer, sides)
+    sizes, dropped = plan_ordinates(board, box, view, zero, writer, sides, layout.edge)
     number(board, part, view, (*view.at(zero.x, zero.y), SIGN))
     _zero_sign(board, view, zero)
     sizes += _edge_view(board, part, view, layout, writer)
@@ -139,7 +142,7 @@ def _sides(part: Part) -> dict[Side, list[Ordinate]]:
 
 
 def plan_ordinates(
-    board: Board, box: Box, view: View, zero: Zero, writer: Writer, sides: Mapping[Side, list[Ordinate]]
+    board: Board, box: Box, view: View, zero: Zero, writer: Writer, sides: Mapping[Side, list[Ordinate]], edge: float
 ) -> tuple[tuple[Size, ...], int]:
     """Ordinates round a plan; the sizes drawn, and how many had no room.
 
@@ -150,6 +153,7 @@ def plan_ordinates(
         zero: What is counted from.
         writer: Writes the figures.
         sides: What is dimensioned on each side.
+        edge: Where the room for the edge view begins [mm].
     """
     (left, low), (right, high) = view.at(box[0], box[1]), view.at(box[2], box[3])
     field = field_of(board)
@@ -158,7 +162,7 @@ def plan_ordinates(
     many = {side: len(merged(sides[side], low=True)) * PITCH for side in sides}
     tall = {side: many[side] > high - low + 2.0 * CORNER for side in ("left", "right")}
     x0 = max(field.x0, left - (CORNER if tall["left"] else BESIDE))
-    x1 = min(right + (CORNER if tall["right"] else BESIDE), field.x1 - EDGE_ROOM)
+    x1 = min(right + (CORNER if tall["right"] else BESIDE), edge)
     reach = {side: FAR if far else BESIDE for side, far in tall.items()}
     y = {side: (max(field.y0, low - far), min(field.y1 - TITLE, high + far)) for side, far in reach.items()}
     frames: dict[Side, Frame] = {
@@ -216,10 +220,10 @@ def _edge_view(board: Board, part: Part, view: View, layout: Layout, writer: Wri
     """The plate seen from its right edge, and its thickness."""
     profile = _profile(part)
     box = bounds(profile.outer)
-    k, field = layout.scale, field_of(board)
+    k = layout.scale
     (_, low), (_, high) = view.at(0.0, box[1]), view.at(0.0, box[3])
     thick = k * part.thickness
-    x0 = field.x1 - EDGE_ROOM + 8.0
+    x0 = layout.edge + EDGE_LEFT
     x1 = x0 + max(thick, 0.6)
     board.path([(x0, low), (x1, low), (x1, high), (x0, high)], "outline", closed=True)
     for y in _seen_corners(profile):
@@ -273,123 +277,3 @@ def _title(board: Board, words: str, writer: Writer, box: Box, thickness: float)
     sizes = f"overall {writer.full(box[2] - box[0])} by {writer.full(box[3] - box[1])}"
     board.figure.fitted(field.x0 + 2.0, field.y1 - 7.5, field.width - 4.0, sizes, NORMAL)
     board.text(field.x0 + 2.0, field.y1 - 12.0, f"thick {writer.full(thickness)}, measured", NORMAL)
-
-
-def plate_tables(
-    part: Part, subject: Subject, zero: Zero, writer: Writer
-) -> tuple[list[Table | Words], tuple[Size, ...]]:
-    """Tables and notes of a plate, and the sizes in them."""
-    profile = _profile(part)
-    box = bounds(profile.outer)
-    sizes = [
-        Size("length", "overall along x", box[2] - box[0], writer.full(box[2] - box[0])),
-        Size("length", "overall along y", box[3] - box[1], writer.full(box[3] - box[1])),
-    ]
-    if abs(zero.x) < SQUARE and abs(zero.y) < SQUARE:
-        shift = f"The cut file and the solid count from the same zero: {part.datum}."
-    else:
-        shift = (
-            f"The zero of the cut file and of the solid is {part.datum}: "
-            f"x {writer.pair(-zero.x)}, y {writer.pair(-zero.y)} from the zero of this drawing."
-        )
-    holes, hole_sizes = _hole_table(profile, zero, writer)
-    pairs, pair_sizes = _pair_table(profile, writer)
-    outline, outline_sizes = _outline_table(profile, zero, writer)
-    totals = Counter(f"{writer.fine(h.finished)}, {OPERATIONS[h.operation]}, {h.purpose.value}" for h in profile.holes)
-    told = "; ".join(f"{n} off {words}" for words, n in totals.items())
-    counted = (f"Holes of one part: {told}.",) if told else ()
-    marks = ", ".join(m.text for m in part.marks if m.text)
-    hand = () if part.hand is None else (f"This is the {'LEFT' if part.hand == 'L' else 'RIGHT'} hand part.",)
-    marked = (f"Marked on the face that is up here: {marks}.",) if marks else ()
-    places = (subject.places,) if subject.places else ()
-    notes = Words("Notes", (shift, *places, *hand, *counted, *marked, *part.notes))
-    blocks: list[Table | Words] = [notes, holes, pairs, outline]
-    return blocks, (*sizes, *hole_sizes, *pair_sizes, *outline_sizes)
-
-
-def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
-    rows, sizes, under = [], [], []
-    for n, h in enumerate(profile.holes, 1):
-        x, y = writer.cells(h.x - zero.x), writer.cells(h.y - zero.y)
-        finished_size = writer.fine(h.finished)
-        rows.append((str(n), h.label, finished_size, *x, *y))
-        under.append(_made(h, writer))
-        sizes.append(Size("x", f"hole {n}", h.x - zero.x, " | ".join(x), (h.x, h.y), zero.x))
-        sizes.append(Size("y", f"hole {n}", h.y - zero.y, " | ".join(y), (h.x, h.y), zero.y))
-        sizes.append(Size("diameter", f"hole {n}", h.finished, finished_size, (h.x, h.y)))
-    heads = ("no.", "hole", "finished", *writer.heads("X"), *writer.heads("Y"))
-    places = (1.5, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
-    shares = (0.9, 4.2, 3.3, *places)
-    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(_told_once(under))), tuple(sizes)
-
-
-def _made(hole: Hole, writer: Writer) -> str:
-    """What a hole is for, what the cutter does of it, and what is done then."""
-    operation = OPERATIONS[hole.operation]
-    cut = "" if hole.cut is None else f"{'' if operation == 'cut' else ', cut'} to {writer.fine(hole.cut)}"
-    slot = f"slotted {writer.full(hole.slot)} longer, along {hole.slot_angle:g} deg" if hole.slot else ""
-    # the words of the hole begin with what the cutter does, which is said already
-    _, said, rest = hole.note.partition({"cut": "\n", "pilot mark": "only marked: "}.get(operation, " under, "))
-    after = "; ".join(words for words in (rest if said else hole.note, slot) if words)
-    told = f"for {hole.purpose.value}; at the cutter: {operation}{cut}"
-    return f"{told}; then: {after}" if after else told
-
-
-def _told_once(under: list[str]) -> list[str]:
-    """Words under the rows: those of several rows stand under the last of them, with their numbers."""
-    rows: dict[str, list[int]] = {}
-    for n, words in enumerate(under, 1):
-        rows.setdefault(words, []).append(n)
-    told = [""] * len(under)
-    for words, numbers in rows.items():
-        alone = len(numbers) == 1
-        told[numbers[-1] - 1] = words if alone else f"nos. {_ranges(numbers)}: {words}"
-    return told
-
-
-def _ranges(numbers: list[int]) -> str:
-    """Numbers in words, those in turn as a range."""
-    found: list[list[int]] = []
-    for n in numbers:
-        if found and n == found[-1][-1] + 1:
-            found[-1].append(n)
-        else:
-            found.append([n])
-    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in found)
-
-
-def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
-    """From hole to hole, where holes set an angle, a place or a joint."""
-    set_holes = [(n, h) for n, h in enumerate(profile.holes, 1) if h.purpose in SET]
-    pairs = [(set_holes[0], other) for other in set_holes[1:]] if set_holes else []
-    pairs += list(pairwise(set_holes[1:]))
-    rows, sizes = [], []
-    for (n, a), (m, b) in pairs[:PAIRS]:
-        apart = math.hypot(a.x - b.x, a.y - b.y)
-        name = f"hole {n} to hole {m}"
-        cells = writer.cells(apart)
-        rows.append((name, f"{a.label} to {b.label}", *cells))
-        sizes.append(Size("distance", name, apart, " | ".join(cells), (a.x, a.y, b.x, b.y)))
-    shares = (2.9, 6.0, 1.8, 3.5, 1.8) if writer.units == "in" else (2.5, 6.0, 2.0, 2.0)
-    return Table("From middle to middle", ("", "", *writer.heads("length")), tuple(rows), shares), tuple(sizes)
-
-
-def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
-    """Every corner of outline and openings in order, so that the plate can be laid out by hand."""
-    rows, sizes = [], []
-    for k, loop in enumerate((profile.outer, *profile.inner)):
-        for n, e in enumerate(edges(loop), 1):
-            name = corner_name(k, n)
-            x, y = writer.cells(e.x0 - zero.x), writer.cells(e.y0 - zero.y)
-            way = (
-                "line"
-                if e.centre is None
-                else f"R {writer.pair(e.radius)} " + ("bulging out" if (e.sweep_rad > 0.0) == (k == 0) else "hollow")
-            )
-            rows.append((name, *x, *y, way))
-            sizes.append(Size("x", f"corner {name}", e.x0 - zero.x, " | ".join(x), (e.x0, e.y0), zero.x))
-            sizes.append(Size("y", f"corner {name}", e.y0 - zero.y, " | ".join(y), (e.x0, e.y0), zero.y))
-    heads = ("point", *writer.heads("X"), *writer.heads("Y"), "to the next")
-    places = (1.7, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
-    title = "Outline, counter-clockwise from P1; openings A, B, C ... clockwise"
-    return Table(title, heads, tuple(rows), (1.2, *places, 4.4)), tuple(sizes)

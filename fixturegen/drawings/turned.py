@@ -25,6 +25,7 @@ LEAD = 12.0  # [mm] from the view to the figures over it
 APART = 2.0  # [mm] between the figures under the view and the notes
 SMALLER = 2.1  # a view may be drawn that much smaller when all of the part then stands on one page
 ROW = 7.6  # [mm] from one diameter to the next: figures, and words under them
+CAPTION = 24.0  # [mm] for the words under the end view
 SIDE = 8.0  # [mm] free at both ends of the view
 
 
@@ -110,7 +111,7 @@ def _section_page(
     band = Frame(field.x0 + 1.0, foot - places, field.x0 + 2.0 * SIDE + room, foot)
     sizes += draw_along(board, [(axis.at(o.value), o) for o in _places(turned)], band, middle, writer)
     if ends:
-        end_view(board, turned, (field.x1 - 4.0 - scale * wide / 2.0, middle), scale)
+        end_view(board, turned, (field.x1 - 4.0 - max(scale * wide, CAPTION) / 2.0, middle), scale)
     words = (
         "broken: lengths along the axis are not to scale" if axis.broken else "upper half cut open, lower half as seen"
     )
@@ -125,7 +126,7 @@ def _scale(field: Frame, wide: float, length: float, *, ends: bool, tallest: flo
     """Largest standard scale in which the view fits, and the room along the axis [mm]."""
 
     def room(scale: float) -> float:
-        return field.width - 2.0 * SIDE - (scale * wide + 8.0 if ends else 0.0)
+        return field.width - 2.0 * SIDE - (max(scale * wide, CAPTION) + 8.0 if ends else 0.0)
 
     high = [s for s in SCALES if s * wide <= tallest and room(s) > 0.5 * field.width]
     fits = next((s for s in high if s * length <= room(s)), None)

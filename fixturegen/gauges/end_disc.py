@@ -17,7 +17,7 @@ def make_end_disc(context: GaugeContext, gauge: Gauge) -> MadeGauge:
     s = gauge.sizes
     bore, whole = s["bar"] + BORE_OVER, s["hub"]
     steps = (
-        TurnedStep(s["disc"], s["face"], None, None, "disc: its face at Z = 0 measures"),
+        TurnedStep(s["disc"], s["face"], None, None, "disc: its outer face measures"),
         TurnedStep(whole - s["disc"], s["bar"] + HUB_OVER, None, None, "hub"),
     )
     words = f"bore {decimal(bore, 4)} +0.0005: measured bar {decimal(s['bar'], 4)}, slides without shake"

@@ -222,7 +222,7 @@ def test_the_same_part_makes_the_same_bytes_on_letter_and_a4():
 
 
 def test_all_views_and_words_stay_on_the_page_and_words_never_lie_on_words():
-    for part in (plate(), pin(), bent(), tube(), _long_bar(), _large_plate()):
+    for part in (plate(), pin(), bent(), tube(), _long_bar(), _large_plate(), _thick_block(), _small_pin()):
         drawing = drawing_of(part, subject(part))
         for page in drawing.pages:
             boxes = [item_box(i) for i in page.items]
@@ -253,6 +253,18 @@ def _large_plate() -> Part:
     return Part(
         "base", "Large base", "toy", "plate", 12.7, profile=Profile(rectangle(0.0, 0.0, 2400.0, 900.0)), datum="corner"
     )
+
+
+def _thick_block() -> Part:
+    """Drawn larger than it is, its thickness as wide as all the room beside a plan."""
+    shape = Profile(rectangle(0.0, 0.0, 40.0, 60.0))
+    return Part("block", "Thick block", "toy", "plate", 38.1, profile=shape, datum="corner")
+
+
+def _small_pin() -> Part:
+    """A pin so thin that the words under its end view are wider than it."""
+    turned = Turned((TurnedStep(60.0, 6.0),), (), (), ((30.0, 2.0, 0.0, "split pin"),))
+    return Part("thin", "Thin pin", "toy", "turned", turned=turned, datum="axis")
 
 
 def test_a_bar_too_long_for_its_scale_is_broken_and_said_to_be():
