@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Listing, Reading, Station, tape_reading, tape_within, taped
+from fixturegen.bench.records import Listing, Reading, Station, fine, tape_reading, tape_within, taped
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.tube_cuts import shaft_readings
@@ -18,8 +18,8 @@ ZERO = (
 CASTER_GOOD = "+/- 0.25 deg; reject 0.5 deg"
 SPLIT_GOOD = "0.25 deg; reject 0.5 deg"
 WIDTH_GOOD = (MM_PER_INCH / 16.0, MM_PER_INCH / 8.0)  # [mm] good to, rejected from
-END_GOOD = "0.010 in; reject 0.030 in"
-FACE_GOOD = "0.005 in over the face; reject 0.015 in"
+END_GOOD = (0.010 * MM_PER_INCH, 0.030 * MM_PER_INCH)  # [mm] likewise
+FACE_GOOD = (0.005 * MM_PER_INCH, 0.015 * MM_PER_INCH)  # [mm] over the face
 JOINT_GOOD = (MM_PER_INCH / 32.0, MM_PER_INCH / 16.0)  # [mm] likewise
 
 
@@ -59,10 +59,12 @@ def station(contents: Contents) -> Station | None:
                     BEFORE,
                 )
             )
+    end_good = f"{fine(END_GOOD[0], units)}; reject {fine(END_GOOD[1], units)}"
+    face_good = f"{fine(FACE_GOOD[0], units)} over the face; reject {fine(FACE_GOOD[1], units)}"
     ends = ("left up", "left fwd", "right up", "right fwd")
     found += [
-        Reading("tube end to bar", "as before the beads", END_GOOD, "dial indicator, every 90 deg", ends),
-        Reading("end face square to the bar", "0.000 in", FACE_GOOD, "dial swung on the bar", ("left", "right")),
+        Reading("tube end to bar", "as before the beads", end_good, "dial indicator, every 90 deg", ends),
+        Reading("end face square to the bar", fine(0.0, units), face_good, "dial swung on the bar", ("left", "right")),
         tape_reading(
             "width between the wheel mount surfaces",
             2.0 * axle.half_width,

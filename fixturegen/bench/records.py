@@ -147,6 +147,11 @@ def within(value: float, units: str = "in") -> str:
     return metric if units == "mm" else inch
 
 
+def fine(value: float, units: str = "in") -> str:
+    """A small length of a dial or a feeler [mm]: thousandths of an inch or hundredths of a mm."""
+    return f"{fixed(value, 2)} mm" if units == "mm" else f"{value / MM_PER_INCH:.3f} in"
+
+
 def tape_within(value: float, units: str = "in", reject: float = 0.0) -> str:
     """A tolerance either way [mm] that is read with a tape, and from where on the work is rejected [mm].
 

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Listing, Reading, Station, assumed_of, caliper, tape_reading, tape_within, taped
+from fixturegen.bench.records import (
+    Listing,
+    Reading,
+    Station,
+    assumed_of,
+    caliper,
+    fine,
+    tape_reading,
+    tape_within,
+    taped,
+)
 from fixturegen.checks.truss import drawn_plan
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
@@ -16,6 +26,7 @@ STATION_GOOD = MM_PER_INCH / 8.0  # [mm] common practice, no source
 ROOT_GOOD = "1/16 in at most"  # AWS D1.1, fit-up of fillets, from memory
 OFF = {"drop-out": "third member, its nuts, fill plug", "integral": "cover, its bolts, fill plug"}
 OFF_JIG = "Housing out of the jig: its plates stand where the truss goes. Bar and pucks alone go back in; dial again."
+DIAL_GOOD = 0.010 * MM_PER_INCH  # [mm] common practice, no source
 AIR_GOOD = "none touches"
 ZERO = (
     "ZERO along the axle is the machined wheel mount surface; across it is the axle line, pinion level. The bar stays "
@@ -70,7 +81,7 @@ def _readings(contents: Contents) -> tuple[Reading, ...]:
         Reading(
             "dial at each tube end, up and down",
             "what it was before",
-            "0.010 in (common practice)",
+            f"{fine(DIAL_GOOD, contents.units)} (common practice)",
             "dial indicator",
             ("left dry", "left cold", "right dry", "right cold"),
         ),

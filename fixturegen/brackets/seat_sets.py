@@ -147,7 +147,7 @@ def make_seat(context: BracketContext, mount: Mount, form: SeatForm) -> MadeBrac
         welds.append(Weld((leg.name, seat), bead, 2.0 * leg.top, "both sides, before it goes on the axle"))
         words = (
             f"outside edge on the {mount.base.words}, turned round both feet, and inside as far as the torch reaches; "
-            f"root gap {decimal(float(mount.spec.gap))} at most 1/16 in"
+            f"root gap {decimal(float(mount.spec.gap))}, never over 1/16 in"
         )
         welds.append(Weld((leg.name, mount.base.words), bead, leg.made.base.length, words))
         found += seams(mount, leg.made, leg.name, leg.face)

@@ -52,9 +52,9 @@ def fixed(value: float, decimals: int) -> str:
 
 
 def tape(value: float, units: str) -> str:
-    """A length [mm] for the tape: nearest 1/32 in, as steel is marked, with decimals and mm; or whole mm."""
+    """A length [mm] for the tape: nearest 1/32 in, as steel is marked, with decimals and mm; or mm first."""
     if units == "mm":
-        return f"{value:.0f} mm ({value / MM_PER_INCH:.2f} in)"
+        return f"{fixed(value, 1)} mm ({value / MM_PER_INCH:.2f} in)"
     bare, exact = fraction(value), f"{value / MM_PER_INCH:.3f} in, "
     if abs(round(value / MM_PER_INCH * FINEST) / FINEST - value / MM_PER_INCH) < SAME:
         exact = ""
@@ -64,7 +64,7 @@ def tape(value: float, units: str) -> str:
 def tape_both(wide: float, high: float, units: str) -> str:
     """Two lengths [mm] for the tape, as `tape` has one: "4 1/16 x 4 25/32 in (4.074 x 4.772 in, 103.5 x 121.2 mm)"."""
     if units == "mm":
-        return f"{wide:.0f} x {high:.0f} mm ({wide / MM_PER_INCH:.2f} x {high / MM_PER_INCH:.2f} in)"
+        return f"{fixed(wide, 1)} x {fixed(high, 1)} mm ({wide / MM_PER_INCH:.2f} x {high / MM_PER_INCH:.2f} in)"
     both = f"{wide / MM_PER_INCH:.3f} x {high / MM_PER_INCH:.3f} in, {fixed(wide, 1)} x {fixed(high, 1)} mm"
     return f"{fraction(wide).removesuffix(' in')} x {fraction(high)} ({both})"
 

@@ -125,7 +125,7 @@ def test_a_job_in_millimetres_has_them_first_and_inches_in_brackets():
     template = blank_of(plate(), "mm")
     assert template.rows[1][2] == "12.70 mm (0.500 in)"
     assert template.rows[1][4] == "20.0, 60.0 mm"
-    assert "120 x 80 mm (4.72 x 3.15 in)" in " ".join(template.lines)
+    assert "120.0 x 80.0 mm (4.72 x 3.15 in)" in " ".join(template.lines)
 
 
 def test_a_reamed_hole_is_told_to_the_ten_thousandth_and_a_bolt_hole_is_not():
