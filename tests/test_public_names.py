@@ -64,6 +64,7 @@ CLAIMS = {
     *("TCH-01", "TCH-02", "TCH-03"),
     *("TRS-01", "TRS-02", "TRS-03", "TRS-04", "TRS-05", "TRS-06"),
     *("TRS-07", "TRS-08", "TRS-09", "TRS-10", "TRS-11", "TRS-12"),
+    *("TRS-13", "TRS-14"),
     "WLD-01",
 }
 

@@ -45,6 +45,20 @@ def test_a_flat_pad_lies_on_its_rail():
     assert sum(np.linalg.norm(np.subtract(s.end, s.begin)) for s in seams) == pytest.approx(around, rel=0.05)
 
 
+def test_a_pad_that_leans_over_a_flat_top_has_its_feet_under_both_its_edges():
+    # a stop upright in the vehicle, a truss level with a pinion 12 deg nose up
+    point, top = ["-2872 mm", "560 mm", "585 mm"], ["-2872 mm", "560 mm", "795 mm"]
+    made = jobs.one("bump-pad", point=point, toward=top, on="truss", facing="up", surface="112 mm", wall="12 mm")
+    assert jobs.gaps(made, "stop-left", "-leg") == [pytest.approx(jobs.GAP, abs=0.006)] * 2
+    (pad,) = made.solids("stop-left", "-seat")
+    for leg in made.solids("stop-left", "-leg"):
+        foot, over = leg.BoundingBox(), pad.BoundingBox()
+        assert foot.zmin == pytest.approx(112.0 + jobs.GAP, abs=0.01)
+        # all that stands below the pad is within a bead's leg of it, and no narrower than the pad less both beads
+        assert over.xmin - 6.35 < foot.xmin < foot.xmax < over.xmax + 6.35
+        assert foot.xmax - foot.xmin > 69.85 * np.cos(np.radians(12.0)) - 4.0 * 6.35
+
+
 def test_a_low_pad_needs_no_rib():
     made = jobs.one("bump-pad", point=["-2850 mm", "560 mm", "510 mm"])
     assert not made.solids("stop-left", "-rib")

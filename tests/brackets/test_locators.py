@@ -11,7 +11,9 @@ from fixturegen.plate import Purpose
 from fixturegen.plate.profile import signed_area
 from fixturegen.studies.locator_error import place_error
 from fixturegen.studies.locator_plan import BEAD_ROOM, SHIM
+from fixturegen.studies.locator_room import bulks_of
 from tests.brackets.locator_jobs import job_of, level_axle, locator, raw, rear
+from tests.studies.study_jobs import REAR, case
 
 LOWER, UPPER = ("lower-left", "lower-right"), ("upper-left", "upper-right")
 
@@ -208,3 +210,29 @@ def test_a_bolt_held_on_one_side_tips_by_the_lever_of_its_overhang():
 
 def test_the_same_sheet_gives_the_same_locators():
     assert job_of(raw()).brackets.locators == rear().brackets.locators
+
+
+def test_no_arm_stands_on_the_tube_where_the_sheet_s_truss_does():
+    data = raw()
+    data["truss"] = {"plate": "6 mm", "height": "190 mm"}
+    gone = {u.mount: u.words for u in job_of(data).brackets.unlocated}
+    assert {"upper-left", "upper-right"} <= set(gone)
+    assert all("the truss" in gone[name] for name in UPPER)
+
+
+def test_locators_keep_out_of_a_truss_as_high_as_it_is_there_and_of_a_brace_behind():
+    form = {"form": "back-brace", "plate": "10 mm", "height": "178 mm", "taper": "45 deg", "end_height": "12 mm"}
+    box = {"plate": "6 mm", "height": "190 mm", "left_end": "400 mm", "right_end": "-400 mm"}
+    found = {}
+    for name, truss in (("truss", box), ("back brace", form)):
+        sheet, axle, plan = case(REAR, truss=truss, brackets=[])
+        found[name] = [b for b in bulks_of(sheet, axle, plan) if b.name == name], plan.height
+    boxes, up = found["truss"]
+    # its outer faces stand where the tube of 41.3 mm leans 45 deg; its top plate of 6.1 mm is not in the way of plates
+    assert {round(b.high[0], 1) for b in boxes} == {29.2} and {round(b.low[0], 1) for b in boxes} == {-29.2}
+    assert max(b.high[2] for b in boxes) == pytest.approx(up + 190.0 - 6.1)
+    assert (min(b.low[1] for b in boxes), max(b.high[1] for b in boxes)) == (-400.0, 400.0)
+    boxes, up = found["back brace"]
+    # behind: at -X on a rear axle, level with the axle line
+    assert min(b.low[0] for b in boxes) == pytest.approx(-178.0)
+    assert all((b.low[2], b.high[2]) == (up - 5.0, up + 5.0) for b in boxes)

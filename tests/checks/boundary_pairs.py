@@ -31,6 +31,7 @@ STRENGTH = "checks/test_strength_claims.py"
 HOUSING = "checks/test_housing_claims.py"
 PARTS = "checks/test_component_claims.py"
 ACCESS = "checks/test_access_claims.py"
+TRUSS_BRACKETS = "checks/test_truss_bracket_claims.py"
 TRUSS = "checks/test_truss_claims.py"
 TURNS = "test_the_claim_turns_at_the_limit_of_its_source"
 
@@ -238,5 +239,12 @@ PAIRS = {
     "TRS-10": both(TRUSS, "test_trs_10_a_jack_pad_keeps_off_the_centre_section"),
     "TRS-11": both(TRUSS, "test_trs_11_a_plate_too_far_out_on_the_tube_is_no_fillet"),
     "TRS-12": both(TRUSS, "test_trs_12_parts_stand_apart_and_a_block_in_the_truss_is_found"),
+    "TRS-13": both(
+        TRUSS_BRACKETS, "test_trs_13_half_an_inch_of_tube_between_toes_passes_and_beads_in_one_place_are_held"
+    ),
+    "TRS-14": both(
+        TRUSS_BRACKETS,
+        "test_trs_14_a_bracket_on_a_truss_that_was_measured_is_told_and_one_on_the_sheet_s_own_passes",
+    ),
     "WLD-01": both(BRACKETS, "test_wld_01_a_bracket_on_a_steering_part_is_held_and_one_on_the_tube_passes"),
 }

@@ -51,6 +51,27 @@ def test_trs_02_half_an_inch_short_passes_and_less_is_held():
     assert [f.level for f in told("TRS-02", near)] == [Level.FAIL, Level.PASS]
 
 
+def test_trs_02_of_a_rear_axle_the_sleeve_of_the_bearing_end_counts():
+    # the sleeve is three flanges of 12.7 mm long as the axle is drawn; half an inch short of it, common practice
+    end = number_job().axle.tube_ends[1] - 3.0 * 12.7 - 12.7
+    for left, wanted in ((end - 0.1, Level.PASS), (end + 0.1, Level.FAIL)):
+        found = told("TRS-02", number_job(truss={"left_end": f"{left} mm"}))
+        assert found[1].level is wanted and "sleeve" in found[1].words
+    usual = number_job(truss={"left_end": None, "right_end": None})
+    assert levels("TRS-02", usual) == {Level.PASS}
+
+
+def test_a_back_brace_is_drawn_and_keeps_to_its_roots_and_its_place():
+    # single plane: one part, nothing across it; its openings against the kernel's own section of the axle
+    job = truss_job(truss={"form": "back-brace", "height": "190 mm", "plate": "10 mm", "end_height": "12 mm"})
+    assert [p.name for p in job.parts.values()] == ["truss-brace"]
+    for code in ("TRS-01", "TRS-02", "TRS-04", "TRS-12"):
+        assert levels(code, job) == {Level.PASS}, code
+    assert all(told(code, job) == [] for code in ("TRS-03", "TRS-08", "TRS-11"))
+    high = _moved(job, "truss-brace", (-0.4, 0.0, 0.0))
+    assert levels("TRS-04", high) == {Level.FAIL}
+
+
 def test_trs_03_a_truss_too_tall_for_the_oil_pan_is_refused_for_that():
     # plane geometry: the box less bump less the gap wanted, over the axle line
     sheet = sheet_of(REAR)

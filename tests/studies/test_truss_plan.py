@@ -7,14 +7,16 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
+from fixturegen.axle.model import axle_of
 from fixturegen.errors import GeometryFault, InputFault
 from fixturegen.studies.arc_chains import arc_chain
+from fixturegen.studies.bracket_plan import bracket_plan
 from fixturegen.studies.centre_shape import along_axle, tube_bodies
 from fixturegen.studies.edge_lines import chords, ring_round
 from fixturegen.studies.truss_edges import DEVIATION
 from fixturegen.studies.truss_height import boxes_above, space_above
-from fixturegen.studies.truss_plan import top_of
-from tests.studies.study_jobs import DROPOUT, INTEGRAL
+from fixturegen.studies.truss_plan import top_of, truss_plan
+from tests.studies.study_jobs import DROPOUT, INTEGRAL, REAR, sheet_of
 from tests.studies.truss_jobs import truss_of, truss_sheet
 
 
@@ -193,3 +195,22 @@ def test_a_back_brace_lies_level_behind_and_its_section_is_one_strip():
     assert plate.lies == -axle.face_sign and plan.runs == () and all(w.sides == 2 for w in plan.welds)
     (cut,) = plan.section_at(-14.0)
     assert cut.high == plate.thickness and cut.z == pytest.approx(0.0) and cut.x * axle.face_sign < 0.0
+
+
+def test_the_top_reaches_out_as_asked_under_a_link_and_no_more_than_a_pad_needs_under_a_pad():
+    sheet = sheet_of(REAR)
+    axle = axle_of(sheet)
+    mounts = [m for m in bracket_plan(sheet, axle).mounts if m.spec.on == "truss"]
+    plan = truss_plan(sheet, axle, mounts)
+    rear, front = plan.plates[0].x[0], plan.plates[1].x[1]
+    assert {m.joint is None for m in mounts} == {True, False}
+    for mount in mounts:
+        run = plan.run_at(mount.point[1])
+        over = (rear - run.x[0], run.x[1] - front)
+        if mount.joint is not None:
+            assert over == pytest.approx((64.0, 64.0))
+            continue
+        # half the pad of 2 3/4 in, its bead of 1/4 in: the usual values of the sheet
+        need = abs(mount.point[0]) + 1.375 * 25.4 + 6.35
+        assert min(-run.x[0], run.x[1]) >= front + 10.0 - 0.4  # a lip for the bead at least
+        assert max(over) == pytest.approx(max(10.35, need - max(-rear, front)), abs=1e-6)
