@@ -31,7 +31,7 @@ def station(contents: Contents) -> Station | None:
     return Station(
         slug="cut-list",
         title="Cut list",
-        zero=ZERO,
+        zero=f"{ZERO} Kerf on the sheet: {caliper(float(job.sheet.process.kerf), contents.units)}.",
         assumed=assumed_of(contents.assumptions, ("process", "plates", "sheets", "nesting", "brake")),
         lists=(
             _held(held),

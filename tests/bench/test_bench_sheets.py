@@ -86,6 +86,14 @@ def test_all_steps_of_the_jig_stand_on_one_sheet_and_once(front: Contents) -> No
     assert all(told.count(step) == 1 for step in jig)
 
 
+def test_the_cut_list_says_what_was_measured_of_plate_and_kerf(front: Contents) -> None:
+    one = by_slug(front, "cut-list")
+    sheet = front.job.sheet
+    assert f"Kerf on the sheet: {float(sheet.process.kerf) / 25.4:.3f} in" in one.zero
+    for plate in {p.thickness for p in front.job.parts.values() if p.profile is not None}:
+        assert sum(f"measured {plate / 25.4:.3f} in" in lst.title for lst in one.lists) >= 1
+
+
 def test_what_sets_an_angle_is_bored_before_anything_is_welded(front: Contents) -> None:
     steps = by_slug(front, "make-the-jig").steps
     bored = next(k for k, s in enumerate(steps) if "Stack both clock plates" in s)

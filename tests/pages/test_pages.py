@@ -258,3 +258,11 @@ def test_a_font_that_is_gone_is_said_in_one_sentence(monkeypatch) -> None:
 def test_a_book_without_a_page_is_refused() -> None:
     with pytest.raises(ValueError, match="needs a page"):
         _book().pdf()
+
+
+def test_a_name_that_is_too_long_for_its_column_is_broken_behind_a_hyphen() -> None:
+    rows = broken("lower-left-tab-right", 20.0, 3.0)
+    assert len(rows) > 1 and "".join(rows) == "lower-left-tab-right"
+    assert all(row.endswith("-") for row in rows[:-1])
+    assert all(text_width(row, 3.0) <= 20.0 for row in rows)
+    assert "".join(broken("x" * 60, 20.0, 3.0)) == "x" * 60
