@@ -280,7 +280,7 @@ def lists_of(
     heads = ("item", "part and its drawing", "what it is", "how many", "form", "hand", "group", "numbered in view")
     blocks: list[Table | Words] = [Table("Parts", heads, rows, (0.8, 3.6, 5.2, 1.5, 1.2, 1.0, 3.4, 2.4))]
     bought = tuple((what, size, str(many), place) for what, size, many, place in assembly.hardware)
-    blocks.append(Table("Bought", ("what", "size", "how many", "where"), bought, (3.5, 3.5, 1.2, 5.0)))
+    blocks.append(Table("Bought", ("what", "size", "how many", "where"), bought, (3.3, 5.0, 1.2, 3.7)))
     steps = tuple(f"{n}. {words}" for n, words in enumerate(assembly.steps, 1))
     blocks.append(Words("Order of assembly", steps, mark=""))
     return blocks

@@ -191,26 +191,26 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
     rows, lines, sizes = [], [], []
     for p in places:
         stations = [abs(p.station), p.from_left or 0.0, p.from_right or 0.0]
-        told = [writer.full(v, TAPE) for v in stations]
-        ahead, up = writer.full(p.forward, TAPE), writer.full(p.up, TAPE)
+        told = [writer.short(v, TAPE) for v in stations]
+        ahead, up = writer.short(p.forward, TAPE), writer.short(p.up, TAPE)
         rows.append((p.mount.label, SIDES[p.station > 0.0], *told, _degrees(p.clock), ahead, up))
         for name, value, text in zip(("centreline", "left", "right"), stations, told, strict=True):
             sizes.append(Size("distance", f"{p.mount.name} from {name}", value, text))
         for line in p.lines:
             for q in line.points:
-                arc = "-" if q.round is None else writer.full(q.round.arc, TAPE)
+                arc = "-" if q.round is None else writer.short(q.round.arc, TAPE)
                 clock = _degrees(None if q.round is None else q.round.clock)
-                far = writer.full(q.from_left, TAPE), writer.full(q.from_right, TAPE)
+                far = writer.short(q.from_left, TAPE), writer.short(q.from_right, TAPE)
                 lines.append((line.part, q.name, *far, clock, arc))
     surfaces = ("from left mount surface", "from right mount surface")
     heads = ("bracket", "side", "from centreline", *surfaces, "clock", "forward", "up")
-    shares = (2.2, 1.0, 3.2, 3.2, 3.2, 1.1, 3.0, 3.0)
+    shares = (2.0, 0.9, 3.0, 3.2, 3.2, 1.1, 3.3, 3.3)
     blocks: list[Table | Words] = [Table("Where the brackets stand", heads, tuple(rows), shares)]
     across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))
     sizes += [Size("distance", a.words, a.length, writer.full(a.length, TAPE)) for a in across_of(places)]
     blocks.append(Table("Across, to prove them with a tape", ("from middle to middle", "length"), across, (3.0, 4.0)))
     scribe = ("plate", "point of its line", *surfaces, "clock", "over the round from the top")
-    blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (3.0, 1.6, 3.2, 3.2, 1.2, 3.6)))
+    blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (2.6, 1.5, 3.5, 3.5, 1.0, 3.5)))
     return blocks, sizes
 
 

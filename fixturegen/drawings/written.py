@@ -62,10 +62,10 @@ class Writer:
             return f"{as_inch(value, finest)} = {inches(value)} in [{millimetres(value)} mm]"
         return f"{millimetres(value)} mm [{inches(value)} in]"
 
-    def short(self, value: float) -> str:
-        """As `full` with the units left to the head of a table; value [mm]."""
+    def short(self, value: float, finest: int = RULE) -> str:
+        """As `full` with the units left to the title block; value [mm]."""
         if self.units == "in":
-            return f"{fraction(value)} = {self.pair(value)}"
+            return f"{fraction(value, finest)} = {self.pair(value)}"
         return self.pair(value)
 
     def cells(self, value: float) -> tuple[str, ...]:

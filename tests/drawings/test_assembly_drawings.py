@@ -80,6 +80,15 @@ def test_a_view_with_many_places_stays_on_its_page():
     assert min(b[1] for b in boxes) >= 50.0  # over the band with what it is
 
 
+def test_an_upright_view_and_its_clock_angles_stay_on_the_page():
+    lines = (((0.0, 0.0), (200.0, 0.0)), ((0.0, 900.0), (200.0, 900.0)))
+    clocks = tuple((150.0, 100.0 * n, f"bracket number {n}  -123.4 deg") for n in range(4))
+    subject = Subject("assembly-toy", "toy", "job", "A", "in", "letter")
+    page, _ = view_page(Seen(ABOVE, {"post": lines}, ()), {"post": 1}, {}, Marks(clocks=clocks), subject)
+    assert page.width < page.height
+    assert max(item_box(i)[2] for i in page.items) <= page.width - 9.0
+
+
 def test_a_told_place_without_a_hole_is_found():
     from fixturegen.shapes.primitives import box, cut, cylinder
 

@@ -11,12 +11,14 @@ import trimesh
 from fixturegen.drawings.bent import bent_drawing
 from fixturegen.drawings.book import drawing_pdf
 from fixturegen.drawings.documents import drawing_of, faults_of
+from fixturegen.drawings.plate_tables import plate_tables
 from fixturegen.drawings.plates import plate_drawing
 from fixturegen.drawings.projected import FRONT, SIDE, TOP, extent
 from fixturegen.drawings.proof import printed_faults, unread
 from fixturegen.drawings.record import Size
-from fixturegen.drawings.sheets import Subject
+from fixturegen.drawings.sheets import Subject, Table
 from fixturegen.drawings.turned import turned_drawing
+from fixturegen.drawings.written import Writer
 from fixturegen.drawings.zeros import zero_of
 from fixturegen.pages import TitleBlock, Words, read_pdf
 from fixturegen.pages.figure import item_box
@@ -265,6 +267,28 @@ def _small_pin() -> Part:
     """A pin so thin that the words under its end view are wider than it."""
     turned = Turned((TurnedStep(60.0, 6.0),), (), (), ((30.0, 2.0, 0.0, "split pin"),))
     return Part("thin", "Thin pin", "toy", "turned", turned=turned, datum="axis")
+
+
+def test_what_is_done_at_holes_alike_is_told_once_with_their_numbers():
+    holes = (
+        *(Hole(10.0 * n, 5.0, 6.0, Purpose.BOLT, note="drill 6 mm", operation=Operation.PILOT) for n in (1, 2, 3)),
+        Hole(50.0, 5.0, 8.0, Purpose.ACCESS, cut=8.0),
+        Hole(60.0, 5.0, 6.0, Purpose.BOLT, note="drill 6 mm", operation=Operation.PILOT),
+    )
+    part = Part("row", "Row", "toy", "plate", 6.0, profile=Profile(rectangle(0.0, 0.0, 90.0, 10.0), (), holes))
+    blocks, _ = plate_tables(part, subject(part), zero_of(part), Writer("mm"))
+    (table,) = (b for b in blocks if isinstance(b, Table) and b.title.startswith("Holes"))
+    assert table.under == (
+        "", "", "", "for access; at the cutter: cut to 8.000 [0.3150]",
+        "nos. 1 to 3, 5: for bolt; at the cutter: pilot mark; then: drill 6 mm",
+    )  # fmt: skip
+
+
+def test_a_turned_part_stands_on_one_page_unless_its_table_leaves_the_view_no_room():
+    assert len(turned_drawing(pin(), subject(pin())).pages) == 1
+    steps = tuple(TurnedStep(5.0, 20.0 + n % 2) for n in range(30))
+    long = Part("long", "Many steps", "toy", "turned", turned=Turned(steps), datum="axis")
+    assert len(turned_drawing(long, subject(long)).pages) > 1
 
 
 def test_a_bar_too_long_for_its_scale_is_broken_and_said_to_be():
