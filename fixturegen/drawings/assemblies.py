@@ -166,6 +166,8 @@ def view_page(
         band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE[True], y1 + 20.0))
         sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1])[0]
     # over the leaders of the ordinates, which run through their rows
+    for at, word in ((view.at(x, y), word) for x, y, _, word in marks.used):
+        board.plate(at[0] + 1.4, at[1] + 1.2, word, SMALL)
     anchors = {items[n]: anchor_of(lines) for n, lines in parts.items() if named.get(n) == looking.name}
     wide = Frame(room.x0, y0 - ROW, min(room.x1, field_.x1 - SIGNS), y1 + ROW)
     draw_balloons(board, view, wide, anchors)
@@ -195,12 +197,11 @@ def _under(board: Board, view: View, marks: Marks, span: tuple[float, float]) ->
         board.box(Frame(*view.at(x0, y0), *view.at(x1, y1)), "thin")
     for x, y, d in marks.dots:
         board.circle(view.at(x, y), view.scale * d / 2.0, "pale")
-    for x, y, d, word in marks.used:
+    for x, y, d, _ in marks.used:
         at = view.at(x, y)
         board.circle(at, max(view.scale * d / 2.0, 0.9), "pilot")
         board.line((at[0] - 2.2, at[1]), (at[0] + 2.2, at[1]), "pilot")
         board.line((at[0], at[1] - 2.2), (at[0], at[1] + 2.2), "pilot")
-        board.plate(at[0] + 1.4, at[1] + 1.2, word, SMALL)
     for x in marks.centre:
         across = view.at(x, 0.0)[0]
         board.line((across, span[0]), (across, span[1]), "centre")

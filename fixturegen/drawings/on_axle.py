@@ -202,15 +202,15 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
                 clock = _degrees(None if q.round is None else q.round.clock)
                 far = writer.short(q.from_left, TAPE), writer.short(q.from_right, TAPE)
                 lines.append((line.part, q.name, *far, clock, arc))
-    surfaces = ("from left mount surface", "from right mount surface")
+    surfaces = ("from left mount", "from right mount")
     heads = ("bracket", "side", "from centreline", *surfaces, "clock", "forward", "up")
-    shares = (2.0, 0.9, 3.0, 3.2, 3.2, 1.1, 3.3, 3.3)
+    shares = (1.6, 0.9, 2.8, 2.9, 2.9, 1.0, 3.6, 3.6)
     blocks: list[Table | Words] = [Table("Where the brackets stand", heads, tuple(rows), shares)]
     across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))
     sizes += [Size("distance", a.words, a.length, writer.full(a.length, TAPE)) for a in across_of(places)]
     blocks.append(Table("Across, to prove them with a tape", ("from middle to middle", "length"), across, (3.0, 4.0)))
-    scribe = ("plate", "point of its line", *surfaces, "clock", "over the round from the top")
-    blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (2.6, 1.5, 3.5, 3.5, 1.0, 3.5)))
+    scribe = ("plate", "its point", *surfaces, "clock", "over the round from the top")
+    blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (2.4, 1.5, 3.8, 3.8, 0.9, 3.4)))
     return blocks, sizes
 
 
