@@ -148,8 +148,8 @@ def test_str_08_a_wall_nobody_measured_is_not_judged_and_said():
 
 
 def test_str_09_a_link_buckles_as_johnson_says_over_23_twelfths():
-    # A Fy (1 - Fy s^2 / (4 pi^2 E)), pinned; points of the example: 910, -120, -100 mm apart, 50 x 6 mm tube
-    length = math.dist((-1840, 360, 520), (-2750, 480, 420))
+    # A Fy (1 - Fy s^2 / (4 pi^2 E)), pinned; points of the example: 924, -120, 79 mm apart, 50 x 6 mm tube
+    length = math.dist((-1840, 360, 485), (-2764, 480, 406))
     area = math.pi / 4 * (50**2 - 38**2)
     slender = length / math.sqrt((50**2 + 38**2) / 16)
     load = area * DRAWN_YIELD * (1 - DRAWN_YIELD * slender**2 / (4 * math.pi**2 * 29_000 * KSI))
@@ -178,7 +178,7 @@ def test_str_09_the_thread_of_a_rod_end_and_a_makers_rating_are_held():
         made = job(way * limit / drive_force(job()), loads={"links": [{**tube, **thread}]})
         found = [f for f in findings("STR-09", made) if f.level is Level.FAIL and "thread of the rod end" in f.words]
         assert bool(found) is wanted
-    rated = job(joint={"rating": "90 kN"}, loads={"links": [tube]})
+    rated = job(joint={"rating": "80 kN"}, loads={"links": [tube]})
     assert any("joint across its bolt" in f.words for f in findings("STR-09", rated) if f.level is Level.FAIL)
 
 

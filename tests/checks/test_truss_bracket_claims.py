@@ -43,18 +43,16 @@ def plain():
     return number_job()
 
 
-@pytest.mark.parametrize(
-    ("left", "wanted"), [(12.8, Level.PASS), (12.5, Level.WARN), (0.1, Level.WARN), (-0.1, Level.FAIL)]
-)
+@pytest.mark.parametrize(("left", "wanted"), [(12.8, ""), (12.5, "warn"), (0.1, "warn"), (-0.1, "fail")])
 def test_trs_13_half_an_inch_of_tube_between_toes_passes_and_beads_in_one_place_are_held(plain, left, wanted):
     # the outer face of the plate meets the tube 45 deg from its top (its place), an arc is radius times angle;
     # half an inch: common practice, no source
     legs = 8.0 + float(plain.sheet.truss.leg)
     clock = 45.0 + math.degrees((left + legs) / RADIUS)
     (found,) = told("TRS-13", beside(plain, clock, 8.0))
-    assert found.level is wanted
+    assert found.level.value == (wanted or "pass")
     assert found.value == pytest.approx(left, abs=0.05)
-    assert ("truss-front" in found.words) and bool(found.remedy) is (wanted is not Level.PASS)
+    assert ("truss-front" in found.words) and bool(found.remedy) is bool(wanted)
 
 
 def test_trs_13_of_a_brace_the_side_that_is_nearer_counts():

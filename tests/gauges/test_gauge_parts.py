@@ -1,6 +1,7 @@
 """Solids of the gauges: their holes, widths and diameters measured on the solid equal the plan's."""
 
 import math
+import tomllib
 
 import pytest
 
@@ -8,8 +9,9 @@ from fixturegen.gauges.registry import STORE, maker_of
 from fixturegen.gauges.shared import OVER
 from fixturegen.plate.profile import Operation, Purpose
 from fixturegen.shapes.solids import bounding_box, solid_of, volume
+from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.specs.gauges import Gauges
-from tests.gauges.gauge_jobs import BALL, INCH, KINGPIN, REAR, example, gauge_of, job_with, sheet_with
+from tests.gauges.gauge_jobs import BALL, EXAMPLES, INCH, KINGPIN, REAR, example, gauge_of, job_with, sheet_with
 
 
 def axes_of(solid):
@@ -111,8 +113,11 @@ def test_every_kind_has_its_maker_and_every_part_is_one_sound_solid():
 
 
 def test_a_gauge_that_cannot_be_drawn_is_told_and_leaves_the_others_alone():
-    # the hole of the strap's tab stands where a seat must lie on the tube
-    plan = example(REAR).store[STORE].plan
+    # the hole of a strap's tab 39 mm above the axle line and 63 mm behind it stands where a seat must lie on the tube
+    data = tomllib.loads((EXAMPLES / f"{REAR}.toml").read_text(encoding="utf-8"))
+    (strap,) = (s for s in data["links"]["struts"] if s["name"] == "strap")
+    strap |= {"axle": ["-2915 mm", "265 mm", "470 mm"], "frame": ["-2915 mm", "265 mm", "880 mm"]}
+    plan = job_with(Sheet.model_validate(data)).store[STORE].plan
     (told,) = [n for n in plan.not_made if "seat" in n.why]
     assert "strap" in told.what
     # nor do the upper ones, which stand on the truss and not on the tube
