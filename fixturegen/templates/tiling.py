@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -152,6 +152,7 @@ def turned_points(points: Points, turned: bool) -> Points:
     return tuple((-y, x) for x, y in points) if turned else points
 
 
+@lru_cache(maxsize=4)  # a blank asks for its own, and so does the book of it
 def tiling_of(area: Points, paper: Paper) -> Tiling:
     """The tiling with the fewest sheets; not turned and on upright paper where that costs none.
 
