@@ -15,7 +15,7 @@ from typing import Literal
 
 from fixturegen.findings import Finding, Level, Number, Trust
 from fixturegen.keeping import kept as kept_bytes
-from fixturegen.keeping import key_of
+from fixturegen.keeping import kept_json, key_of
 from fixturegen.nesting import beside, measure
 from fixturegen.nesting.blanks import blanks_of
 from fixturegen.nesting.records import Blank, Layout, StockSheet
@@ -196,12 +196,14 @@ def compared_words(nest: PlateNest) -> str:
 def compared(nest: PlateNest) -> tuple[float, float]:
     """Area of sheet used up by the layout, and by rectangles around the parts [mm2]."""
     job = nest.job
-    small = sorted(job.sheets, key=lambda s: (s.width * s.height, s.name))
-    boxes = by_rectangles(job.blanks, small, job.rules.spacing, job.rules.edge)
-    return (
-        measure.area_used(nest.layout, job.blanks, job.sheets),
-        measure.area_used(boxes, job.blanks, job.sheets),
-    )
+
+    def of_boxes() -> float:
+        small = sorted(job.sheets, key=lambda s: (s.width * s.height, s.name))
+        boxes = by_rectangles(job.blanks, small, job.rules.spacing, job.rules.edge)
+        return measure.area_used(boxes, job.blanks, job.sheets)
+
+    key = key_of(("rectangles", job.digest))
+    return measure.area_used(nest.layout, job.blanks, job.sheets), float(kept_json("rectangles", key, of_boxes))
 
 
 def cut_sheets(sheet: Sheet, nests: Iterable[PlateNest]) -> tuple[CutSheet, ...]:

@@ -88,6 +88,8 @@ def drawable(text: str, bold: bool = False) -> str:
         text: Any text, lone surrogates and control characters included.
         bold: In bold letters.
     """
+    if text.isascii() and text.isprintable():
+        return text
     letters: list[str] = []
     for letter in unicodedata.normalize("NFC", text):
         letters.append(_drawn(letter, bold, after="".join(letters)))

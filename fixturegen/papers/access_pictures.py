@@ -14,6 +14,7 @@ from fixturegen.axle.frames import Array
 from fixturegen.checks.access import level_of, said
 from fixturegen.errors import GeometryFault
 from fixturegen.findings import Level
+from fixturegen.papers.cut_bodies import piece_in
 from fixturegen.papers.report import Picture
 from fixturegen.studies.access_records import AccessStudy, Met, Result, Swing
 
@@ -126,10 +127,9 @@ def _cut(one: Standing, low: Array, high: Array) -> Shape | Mesh | None:
     if bool((box[0] >= low).all() and (box[1] <= high).all()):
         return whole
     try:
-        piece = solids.common(whole, solids.box(*(float(v) for v in (*low, *high))))
+        return piece_in(whole, low, high)
     except GeometryFault:
         return whole
-    return piece if solids.solids_in(piece) else None
 
 
 def _mesh(body: Body) -> Mesh:

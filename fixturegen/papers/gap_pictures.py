@@ -13,6 +13,7 @@ from fixturegen.axle.frames import Array
 from fixturegen.checks.clearance import where
 from fixturegen.errors import GeometryFault
 from fixturegen.keeping import key_of
+from fixturegen.papers.cut_bodies import piece_in
 from fixturegen.papers.gap_list import verdict
 from fixturegen.papers.report import Picture
 from fixturegen.progress import Progress, silent
@@ -32,6 +33,7 @@ MET, MISSED, SECOND = (0.93, 0.60, 0.13), (0.70, 0.12, 0.12), (0.16, 0.42, 0.72)
 GHOST = (0.62, 0.65, 0.68)
 DIM = 0.13  # opacity of what stands beside
 ROOM = 160.0  # mm; half the side of the cube that is drawn round the nearest points
+STEP = 20.0  # mm; the middle of that cube is taken to the nearest
 POINT = 7.0  # mm; diameter of the ball at a nearest point
 DOT = (0.05, 0.05, 0.05)
 SIZE = (1200, 850)
@@ -178,6 +180,8 @@ def _eye(pair: PairGap) -> tuple[float, float, float]:
 
 def _cube(pair: PairGap) -> tuple[Array, Array]:
     middle = (np.array(pair.point) + np.array(pair.other)) / 2.0
+    # in steps: what was cut before is cut the same again where the place has moved by little
+    middle = np.round(middle / STEP) * STEP + 0.0
     return middle - ROOM, middle + ROOM
 
 
@@ -193,7 +197,6 @@ def _is_near(shape: Shape | Mesh, pair: PairGap) -> bool:
 
 def _cut_round(shape: Shape | Mesh, pair: PairGap) -> Shape | Mesh | None:
     """What of a shape lies in a cube round the nearest points; None where nothing does, or it cannot be cut."""
-    from fixturegen.shapes import solids
     from fixturegen.shapes.meshes import Mesh
 
     low, high = _cube(pair)
@@ -202,7 +205,6 @@ def _cut_round(shape: Shape | Mesh, pair: PairGap) -> Shape | Mesh | None:
         near = ((corners.max(axis=1) > low) & (corners.min(axis=1) < high)).all(axis=1)
         return Mesh(shape.vertices, shape.faces[near], shape.deflection) if near.any() else None
     try:
-        piece = solids.common(shape, solids.box(*(float(v) for v in (*low, *high))))
+        return piece_in(shape, low, high)
     except GeometryFault:
         return None
-    return piece if solids.solids_in(piece) else None

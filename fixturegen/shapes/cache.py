@@ -37,7 +37,7 @@ __all__ = [
 
 PLACES = 9  # decimals of a relative location [mm]; far finer than the kernel's tolerance
 
-MOST = 2000  # drawings whose digest is remembered at once
+MOST = 6000  # drawings whose digest is remembered at once
 
 _drawings: dict[int, tuple[Shape, str]] = {}
 
@@ -76,7 +76,11 @@ def cached_shape(data: object, make: Callable[[], Shape], sources: tuple[Path, .
 def _through(key: str, make: Callable[[], Shape]) -> Shape:
     # by way of its binary form each time, so that a run goes on with the very same shape whether
     # the entry was there or not: the form changes signs of zeros
-    return cq.Shape.importBin(io.BytesIO(keeping.kept("brep", key, lambda: _body(make()))))
+    body = keeping.kept("brep", key, lambda: _body(make()))
+    shape = cq.Shape.importBin(io.BytesIO(body))
+    # now: what is asked of a shape later on leaves flags in it, and its digest would hang on what was asked first
+    _remember(_drawing_of(shape), hashlib.sha256(body).hexdigest())
+    return shape
 
 
 def _body(shape: Shape) -> bytes:
@@ -91,9 +95,8 @@ def shape_key(shape: Shape) -> tuple[str, tuple[float, ...]]:
     Args:
         shape: Moved by its location, as `transformed`, `moved` and `placed` move.
     """
-    drawing = cq.Shape.cast(shape.wrapped.Located(TopLoc_Location()))
-    number = hash(drawing.wrapped)
-    known = _drawings.get(number)
+    drawing = _drawing_of(shape)
+    known = _drawings.get(hash(drawing.wrapped))
     if known is not None and known[0].wrapped.IsSame(drawing.wrapped):
         digest = known[1]
     else:
@@ -101,11 +104,19 @@ def shape_key(shape: Shape) -> tuple[str, tuple[float, ...]]:
         # without triangles: whether it was meshed before makes no difference
         BinTools.Write_s(drawing.wrapped, stream, False, False, BinTools_FormatVersion.BinTools_FormatVersion_CURRENT)
         digest = hashlib.sha256(stream.getvalue()).hexdigest()
-        if len(_drawings) >= MOST:
-            _drawings.clear()
-        # the drawing is held on to, so that its number cannot become another's
-        _drawings[number] = drawing, digest
+        _remember(drawing, digest)
     return f"{digest} {int(drawing.wrapped.Orientation())}", _numbers(shape.wrapped.Location())
+
+
+def _drawing_of(shape: Shape) -> Shape:
+    return cq.Shape.cast(shape.wrapped.Located(TopLoc_Location()))
+
+
+def _remember(drawing: Shape, digest: str) -> None:
+    if len(_drawings) >= MOST:
+        _drawings.clear()
+    # the drawing is held on to, so that its number cannot become another's
+    _drawings[hash(drawing.wrapped)] = drawing, digest
 
 
 def shared_piece(first: Shape, second: Shape) -> tuple[float, float, Vector] | None:

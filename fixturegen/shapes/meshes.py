@@ -172,7 +172,7 @@ class Body:
         moved: Floats = (np.asarray(points, float) - origin) @ rotation
         return moved
 
-    @property
+    @cached_property
     def box(self) -> Floats:
         """Low and high corner (2, 3) [mm] of a box in the common frame that holds the body."""
         low, high = self.mesh.bounds
@@ -180,7 +180,7 @@ class Body:
         half = np.abs(np.asarray(self.pose[0])) @ ((high - low) / 2.0)
         return np.stack([centre - half, centre + half])
 
-    @property
+    @cached_property
     def object(self) -> Any:
         """The body as the distance library takes it."""
         place = fcl.Transform(np.asarray(self.pose[0], dtype=float), np.asarray(self.pose[1]))

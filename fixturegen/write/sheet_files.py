@@ -125,6 +125,8 @@ def sheets_ahead(sheet: Sheet, sheets: Sequence[CutSheet], units: dxf.Units, ker
     for one in sheets:
         rules = file_rules(sheet, one.thickness)
         sheet_faults(one, units, kerf, sheet_dxf_bytes(one, units, kerf, rules), rules)
+        if one.remnant:
+            remnant_dxf_bytes(one, units, rules)
 
 
 def speeds_on(order: Order, thickness: float) -> Speeds:
