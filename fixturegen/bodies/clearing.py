@@ -14,7 +14,7 @@ from fixturegen.bodies.axle import OnTheBench
 from fixturegen.bodies.drawing import rows
 from fixturegen.bodies.found_parts import found_items
 from fixturegen.bodies.gap_by_mesh import REACH, Near, near_gap
-from fixturegen.bodies.gap_exact import exactly, least, nearness
+from fixturegen.bodies.gap_exact import least, nearness, settled
 from fixturegen.bodies.in_the_way import Item, items_of
 from fixturegen.errors import Fault, InputFault
 from fixturegen.progress import Progress, silent
@@ -154,7 +154,7 @@ def clearance_study(scene: Scene, progress: Progress = silent) -> ClearanceStudy
     for n, nears in enumerate(found.values()):
         progress(f"exact: {nears[0].pair.labels[0]} to {nears[0].pair.labels[1]}", n, len(found))
         # the worst of the pieces of one telescoping line stands for it
-        worst = least(nears, tour)
+        worst = least(nears, tour, scene.gaps)
         told += [] if worst is None else [worst]
     pairs = worst_first(told)
     near = set(found) | {(b, a) for a, b in found}
@@ -181,7 +181,7 @@ def _moment(scene: Scene, pairs: Sequence[PairGap], name: str, words: str) -> Mo
         both = [(a, b) for a in items[pair.first] for b in items[pair.second] if compared(a.thing, b.thing)]
         there = [near_gap(a, b, scene.tour, scene.gaps, picks) for a, b in both] if picks else []
         limit = np.inf if best is None else best.gap
-        one = least([n for n in there if n is not None and (n.touching or n.pair.gap <= limit)], scene.tour)
+        one = least([n for n in there if n is not None and (n.touching or n.pair.gap <= limit)], scene.tour, scene.gaps)
         if one is not None and (best is None or nearness(one) < nearness(best)):
             best = one
     return Moment(name, words, len(picks), best)
@@ -198,7 +198,7 @@ def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()
         picks: Numbers of the poses that are looked at; all of them when none is given.
     """
     near = near_gap(a, b, tour, gaps, picks)
-    return None if near is None else exactly(near, tour)
+    return None if near is None else settled(near, tour, gaps)
 
 
 def _point(v: Array) -> Point:

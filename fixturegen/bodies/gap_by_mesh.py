@@ -32,6 +32,7 @@ class Near:
         rotation: Of b as seen from a there (3, 3).
         origin: Of b's frame in a's there (3,) [mm].
         pair: What is told of it without the kernel; no true gap at any of the poses is less than its gap.
+        use: Numbers of the poses that were looked at.
     """
 
     a: Item
@@ -40,6 +41,7 @@ class Near:
     rotation: Array
     origin: Array
     pair: PairGap
+    use: tuple[int, ...] = ()
 
     @property
     def touching(self) -> bool:
@@ -125,7 +127,7 @@ def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: flo
         touching=int(got["touching"]) if state != State.APART else 0,
         slack=there.slack + given,
     )
-    return Near(a, b, at, there.rotations[at], there.origins[at], pair)
+    return Near(a, b, at, there.rotations[at], there.origins[at], pair, tuple(int(k) for k in use))
 
 
 def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float) -> Near | None:
@@ -168,7 +170,7 @@ def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wante
         touching=int((heights <= bound).sum()) if state is not State.APART else 0,
         slack=there.slack + given,
     )
-    return Near(plane, b, at, there.rotations[at], there.origins[at], pair)
+    return Near(plane, b, at, there.rotations[at], there.origins[at], pair, tuple(int(k) for k in use))
 
 
 def _point(v: Array) -> Point:

@@ -101,7 +101,8 @@ def _bound(study: ClearanceStudy, units: str) -> tuple[str, ...]:
     words += (
         f"At its worst pose the gap {how_many} is then measured between the true solids by the kernel and is exact. "
         f"The farthest of them lies {told(off)} off what the triangles said (CLR-06). Of the other poses looked at "
-        "none is nearer than the triangles' distance at the worst one less their bound."
+        "none is nearer than the triangles' distance at the worst one less their bound; where that leaves it in doubt "
+        "whether the gap wanted is there, each pose that could be nearer was measured in the same way."
     )
     notes = [words] if exact else []
     if len(exact) < count:

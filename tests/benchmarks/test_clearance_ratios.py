@@ -5,13 +5,16 @@ Run by hand: python -m pytest tests/benchmarks/test_clearance_ratios.py -o addop
 
 import time
 from itertools import combinations
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from fixturegen import keeping
+from fixturegen import clear_flow, keeping
 from fixturegen.bodies import axle as axle_bodies
 from fixturegen.bodies.clearing import clearance_study
+from fixturegen.bodies.gap_by_mesh import near_gap
+from fixturegen.bodies.gap_exact import exactly
 from fixturegen.checks import clearance as claims
 from fixturegen.checks.registry import Job
 from fixturegen.shapes import meshes, solids
@@ -24,6 +27,7 @@ from tests.studies.study_jobs import DROPOUT, REAR, case
 
 SAG = 0.025  # of each body: 0.05 mm together
 PAN = (-600.0, -60.0, 740.0, -180.0, 220.0, 900.0)  # over the third member [mm]
+EXAMPLE = Path(__file__).parents[2] / "examples" / "front-dropout-kingpin.toml"
 EXACT = 12  # poses handed to the kernel
 
 
@@ -105,6 +109,25 @@ def test_a_whole_sheet_against_every_pose_of_every_pair():
     print(f"  {all_took / took:.1f} times; {len(study.pairs)} pairs come near")
     naive = min(one.found.measured for one in least)
     assert min(p.measured for p in study.pairs) == pytest.approx(naive, abs=2e-6)
+
+
+def test_exact_gaps_of_a_whole_sheet_against_the_kernel_asked_for_the_whole():
+    scene = clear_flow.clear(EXAMPLE).scene
+    with keeping.cache_used(False):
+        met = [(a, b) for a, b in combinations(scene.items, 2) if compared(a.thing, b.thing)]
+        nears = [near_gap(a, b, scene.tour, scene.gaps) for a, b in met]
+        told = [n for n in nears if n is not None and not n.touching and n.a.plane is None]
+        took, exact = seconds(lambda: [exactly(n, scene.tour).exact for n in told])
+
+    def whole(n):
+        there = solids.transformed(n.b.exact, tuple(map(tuple, n.rotation.tolist())), tuple(n.origin.tolist()))
+        return meshes.exact_distance(n.a.exact, there)[0]
+
+    all_took, asked = seconds(lambda: [whole(n) for n in told])
+    print(
+        f"\n{len(told)} pairs: piece by piece {took:.2f} s, whole solids {all_took:.2f} s, {all_took / took:.1f} times"
+    )
+    assert exact == pytest.approx(asked, abs=1e-6)
 
 
 @pytest.mark.parametrize("steps", [2, 4, 8, 16])

@@ -8,12 +8,15 @@ import numpy as np
 import pytest
 import trimesh
 
+from fixturegen import keeping
+from fixturegen.bodies import gap_exact
 from fixturegen.bodies.clearing import Scene, pair_gap
 from fixturegen.bodies.found_parts import found_items
 from fixturegen.bodies.in_the_way import Item
 from fixturegen.checks import registry
 from fixturegen.checks.component_places import FOLDER
 from fixturegen.checks.registry import Job
+from fixturegen.errors import GeometryFault
 from fixturegen.findings import Level
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.shapes import solids
@@ -126,6 +129,33 @@ def test_clr_06_a_mesh_that_is_farther_off_than_is_stated_is_found_out_and_the_l
         assert found.exact == pytest.approx(20.0, abs=1e-6) and found.gap == pytest.approx(gap, abs=1e-6)
         assert found.agrees == (abs(by) < 0.2)
     assert CLAIMS["CLR-06"].check(job(given=False)) == []
+
+
+@pytest.mark.parametrize(("wanted", "told"), [(11.8, 12.10), (12.0, 12.05), (12.08, 12.05)])
+def test_a_gap_that_is_missed_at_a_pose_the_meshes_did_not_choose_is_found(wanted, told):
+    # the mesh of the cube is 0.15 mm low on top and true below. Right way up its top comes to 12.05 under the block,
+    # which the mesh takes for 12.20; upside down it comes to 12.10, and the mesh knows that
+    mesh = mesh_of(solids.box(-20, -20, -20, 20, 20, 20 - 0.15))
+    cube = Item(Thing("cube", "cube", AXLE, accuracy=0.1), mesh=Body(mesh, "cube"), form=CUBE)
+    upside = np.diag([1.0, -1.0, -1.0])
+    known, none = np.ones(2, np.bool_), np.zeros((2, 3))
+    there = Motion(np.stack([np.eye(3), upside]), np.array([[0.0, 0.0, 0.05], [0.0, 0.0, 0.0]]), known)
+    made = Tour(PLACES, {FRAME: Motion(np.eye(3)[None].repeat(2, axis=0), none, known), AXLE: there})
+    found = pair_gap(cube, over(12.10), made, Gaps(WANTED.kinds | {"moving": wanted}))
+    assert found.met == (wanted < 12.05) and found.gap == pytest.approx(told, abs=1e-6)
+    assert found.place.name == ("bump" if told == 12.10 else "ride") and found.agrees
+
+
+def test_where_the_kernel_fails_the_meshes_tell_and_say_why(monkeypatch):
+    def broken(*_):
+        raise GeometryFault("distance", "the nearest points cannot be made", "")
+
+    monkeypatch.setattr(gap_exact, "nearest", broken)
+    with keeping.cache_used(False):
+        found = pair_gap(below(), over(50.0), tour(), WANTED)
+    # closed form less both deflections
+    assert found.exact is None and found.told_by == "mesh" and found.gap == pytest.approx(50.0 - RISE - 0.2, abs=1e-6)
+    assert found.why == "the solid kernel could not measure it (the nearest points cannot be made)"
 
 
 def test_nothing_is_said_where_the_sheet_asks_for_no_clearance():

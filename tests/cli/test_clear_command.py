@@ -43,7 +43,9 @@ def test_a_tank_that_hangs_in_the_way_of_the_drive_shaft_is_refused_for_that_and
     short = [p for p in body["pairs"] if not p["met"]]
     assert [p["labels"] for p in short] == [["drive shaft", "fuel tank"]]
     assert short[0] == body["pairs"][0] and short[0]["state"] == "overlap" and short[0]["pose"]["name"] == "ride"
+    assert short[0]["exact_mm"] == 0.0 and short[0]["told_by"] == "exact"  # solids that share steel
     assert {f["code"] for f in body["findings"] if f["level"] == "fail"} == {"CLR-02"}
+    assert {f["code"] for f in body["findings"] if f["level"] == "pass"} >= {"CLR-06"}
     files = {p.name for p in out.iterdir()}
     stem = "01-drive-shaft-box-1-fuel-tank"
     assert {"gaps.svg", "gaps.png", "about.txt", f"{stem}.png", f"{stem}-close.png"} <= files
