@@ -17,7 +17,7 @@ from fixturegen.checks.registry import Job
 from fixturegen.errors import GeometryFault
 from fixturegen.findings import Finding, Level, Number
 from fixturegen.pages import LETTER, PAPERS, Figure, Trace, Words
-from fixturegen.pages.documents import Contents, Document, maker_of, rooms
+from fixturegen.pages.documents import Contents, Document, maker_of, rooms, tells_findings
 from fixturegen.pages.proving import NEAR, PLACES, PLACES_CLAIM, findings_of
 from fixturegen.plate import Part
 from fixturegen.plate.lettering import text_box
@@ -119,7 +119,9 @@ def write_papers(
 
 
 def papers_ahead(job: Job) -> None:
-    """Have every paper of a build made and measured, so that `built_papers` finds it kept; it takes none to be held.
+    """Have the papers of a build that tell no findings made and measured, so that `built_papers` finds them kept.
+
+    It takes it that no part will be held.
 
     Args:
         job: Sheet, axle, plan, parts, assemblies.
@@ -128,7 +130,7 @@ def papers_ahead(job: Job) -> None:
         return
     contents = contents_of(job, {}, ((), {}, ()), masses_of(job))
     for room in rooms():
-        for document in maker_of(room)(contents):
+        for document in () if tells_findings(room) else maker_of(room)(contents):
             _proved(document)
 
 

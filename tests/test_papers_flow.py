@@ -140,16 +140,23 @@ def test_papers_never_replaces_a_build_or_a_folder_of_the_persons(tmp_path, monk
     assert (tmp_path / "mine" / "letter.txt").read_text(encoding="utf-8") == "mine"
 
 
-def test_a_build_writes_papers_with_the_section_and_none_without(tmp_path):
+def test_a_build_writes_papers_unless_the_sheet_leaves_them_to_the_command(tmp_path):
     job = contents(plate("a")).job
     order = SimpleNamespace(job=job, stage=tmp_path, units="in", progress=lambda *_: None)
-    for number, (section, wanted) in enumerate(((None, False), (True, True), (False, False))):
+    for with_build, wanted in ((None, True), (True, True), (False, False)):
         draft = SimpleNamespace(files={"a": {"dxf": "cut/a_in.dxf"}}, masses={})
-        order.stage = tmp_path / str(number)
-        job.sheet.papers = section and SimpleNamespace(paper="a4", with_build=True, most_sheets=30)
-        if section is False:
-            job.sheet.papers = SimpleNamespace(paper="a4", with_build=False, most_sheets=30)
+        order.stage = tmp_path / str(with_build)
+        section = SimpleNamespace(paper="a4", with_build=with_build, most_sheets=30)
+        job.sheet.papers = None if with_build is None else section
         files, _ = papers_flow.built_papers(order, draft, {}, ((), {}, ()))
         assert bool(files) is wanted
         assert (draft.files["a"].get("template") == "papers/templates/a.pdf") is wanted
         assert (order.stage / "papers").exists() is wanted
+
+
+def test_papers_that_tell_findings_are_not_made_before_there_are_any(monkeypatch):
+    asked = []
+    monkeypatch.setattr(papers_flow, "maker_of", lambda room: asked.append(room) or (lambda _: []))
+    monkeypatch.setattr(papers_flow, "masses_of", lambda _: {})
+    papers_flow.papers_ahead(contents(plate("a")).job)
+    assert asked == ["drawings", "templates"]

@@ -12,6 +12,7 @@ from fixturegen.bench.records import Station
 from fixturegen.pages.documents import Contents, Document, Proof
 
 SUFFIX = "_station"
+TELLS_FINDINGS = True  # see `pages.documents.tells_findings`
 
 
 def stations(contents: Contents) -> list[Station]:

@@ -11,6 +11,7 @@ import importlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import ModuleType
 
 import fixturegen
 from fixturegen.checks.registry import Job
@@ -118,5 +119,18 @@ def maker_of(room: str) -> Maker:
     Args:
         room: One of `rooms()`.
     """
-    made: Maker = importlib.import_module(f"fixturegen.{room}.documents").documents
+    made: Maker = _module(room).documents
     return made
+
+
+def tells_findings(room: str) -> bool:
+    """Whether pages of a room tell findings: made before anything was checked they would be others.
+
+    Args:
+        room: One of `rooms()`.
+    """
+    return bool(getattr(_module(room), "TELLS_FINDINGS", False))
+
+
+def _module(room: str) -> ModuleType:
+    return importlib.import_module(f"fixturegen.{room}.documents")
