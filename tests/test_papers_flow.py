@@ -158,5 +158,7 @@ def test_papers_that_tell_findings_are_not_made_before_there_are_any(monkeypatch
     asked = []
     monkeypatch.setattr(papers_flow, "maker_of", lambda room: asked.append(room) or (lambda _: []))
     monkeypatch.setattr(papers_flow, "masses_of", lambda _: {})
-    papers_flow.papers_ahead(contents(plate("a")).job)
+    job = contents(plate("a")).job
+    job.sheet.papers = None
+    papers_flow.papers_ahead(job)
     assert asked == ["drawings", "templates"]
