@@ -15,7 +15,7 @@ from fixturegen import keeping, papers_flow
 from fixturegen.checks import registry
 from fixturegen.cli.main import main
 from fixturegen.findings import Finding, Level
-from fixturegen.pages import read_pdf
+from fixturegen.pages import documents, read_pdf
 from fixturegen.pages.documents import Proof
 from fixturegen.plate.bracket_set import BracketSet
 from fixturegen.sheet import digest
@@ -158,6 +158,7 @@ def test_papers_that_tell_findings_are_not_made_before_there_are_any(monkeypatch
     asked = []
     monkeypatch.setattr(papers_flow, "maker_of", lambda room: asked.append(room) or (lambda _: []))
     monkeypatch.setattr(papers_flow, "masses_of", lambda _: {})
+    monkeypatch.setattr(papers_flow, "rooms", documents.rooms)
     job = contents(plate("a")).job
     job.sheet.papers = None
     papers_flow.papers_ahead(job)
