@@ -137,5 +137,5 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
             sizes.append(Size("y", f"corner {name}", e.y0 - zero.y, " | ".join(y), (e.x0, e.y0), zero.y))
     heads = ("point", *writer.heads("X"), *writer.heads("Y"), "to the next")
     places = (1.7, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
-    title = "Outline, counter-clockwise from P1; openings A, B, C ... clockwise"
+    title = "Outline, counter-clockwise from P1; openings clockwise"
     return Table(title, heads, tuple(rows), (1.2, *places, 4.4)), tuple(sizes)

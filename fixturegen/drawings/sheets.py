@@ -284,7 +284,7 @@ class _Flow:
 
     def _title(self, title: str, x0: float) -> None:
         self.y -= 5.0
-        self.board.text(x0, self.y + 0.5, title, 3.2, bold=True)
+        self.board.figure.fitted(x0, self.y + 0.5, self.frame.x1 - x0, title, 3.2, bold=True)
         self.y -= 2.0
 
     def table(self, table: Table) -> None:
