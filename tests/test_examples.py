@@ -61,6 +61,7 @@ def test_an_example_builds_and_every_part_is_released(
     out, done = run
     assert done.returncode == 0, done.stdout + done.stderr
     assert done.stderr == ""
+    assert "all of bench (" in done.stdout
     assert not (out / "held").exists()
 
 

@@ -10,6 +10,8 @@ from fixturegen.findings import Level
 if TYPE_CHECKING:
     from fixturegen.pipeline import Outcome
 
+BENCH = "bench"  # folder of the papers that everybody at the job needs
+
 
 def fields_of(outcome: Outcome) -> dict[str, Any]:
     """The fields of `--json` that go beyond findings."""
@@ -70,7 +72,9 @@ def summary_text(outcome: Outcome) -> str:
         lines.append(f"Folder: {outcome.out}")
         lines.append(f"Open:   {outcome.out / 'report.html'}")
         if outcome.papers:
-            pages = sum(p.pages or 0 for p in outcome.papers)
-            lines.append(f"Print:  {pages} pages at 100 %, in {outcome.out / 'papers'}; measure a scale bar first")
+            first = sum(p.pages or 0 for p in outcome.papers if p.path.startswith(f"papers/{BENCH}/"))
+            rest = sum(p.pages or 0 for p in outcome.papers) - first
+            lines.append(f"Print:  at 100 %, from {outcome.out / 'papers'}; measure a scale bar first")
+            lines.append(f"        all of {BENCH} ({first} pages); of drawings and templates ({rest}) what you need")
     lines.append("Setting-out aid, not certified: measure before you weld; local rules come first.")
     return "\n".join(lines)
