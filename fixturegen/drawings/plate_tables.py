@@ -12,9 +12,10 @@ from fixturegen.drawings.sheets import Subject, Table, Words
 from fixturegen.drawings.written import Writer
 from fixturegen.drawings.zeros import SET, Zero
 from fixturegen.plate.part import Part, Profile
-from fixturegen.plate.profile import Hole, Operation, bounds, edges
+from fixturegen.plate.profile import Edge, Hole, Operation, bounds, edges
 
 AT = 1e-6  # [mm] a zero that differs by less is the same
+SWUNG = 1000.0  # [mm] a larger radius is not swung with a trammel (common practice, no source)
 PAIRS = 14  # lengths from hole to hole that are told
 OPERATIONS = {Operation.CUT: "cut", Operation.UNDERCUT: "cut under, drill", Operation.PILOT: "pilot mark"}
 
@@ -127,11 +128,7 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
         for n, e in enumerate(edges(loop), 1):
             name = corner_name(k, n)
             x, y = writer.cells(e.x0 - zero.x), writer.cells(e.y0 - zero.y)
-            way = (
-                "line"
-                if e.centre is None
-                else f"R {writer.pair(e.radius)} " + ("bulging out" if (e.sweep_rad > 0.0) == (k == 0) else "hollow")
-            )
+            way = "line" if e.centre is None else _arc(e, out=(e.sweep_rad > 0.0) == (k == 0), writer=writer)
             rows.append((name, *x, *y, way))
             sizes.append(Size("x", f"corner {name}", e.x0 - zero.x, " | ".join(x), (e.x0, e.y0), zero.x))
             sizes.append(Size("y", f"corner {name}", e.y0 - zero.y, " | ".join(y), (e.x0, e.y0), zero.y))
@@ -139,3 +136,10 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
     places = (1.7, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
     title = "Outline, counter-clockwise from P1; openings clockwise"
     return Table(title, heads, tuple(rows), (1.2, *places, 4.4)), tuple(sizes)
+
+
+def _arc(edge: Edge, *, out: bool, writer: Writer) -> str:
+    """Radius and which way an arc bulges; how far it leaves the straight line where no shop swings its radius."""
+    words = f"R {writer.pair(edge.radius)} {'bulging out' if out else 'hollow'}"
+    bow = edge.radius * (1.0 - math.cos(edge.sweep_rad / 2.0))
+    return f"{words}, bow {writer.pair(bow)}" if edge.radius > SWUNG else words

@@ -284,6 +284,18 @@ def test_what_is_done_at_holes_alike_is_told_once_with_their_numbers():
     )  # fmt: skip
 
 
+def test_an_arc_no_trammel_swings_tells_how_far_it_leaves_the_line():
+    """A circle by hand: over a chord of 200 mm, 0.5 mm high, the radius is (100^2 + 0.5^2) / (2 * 0.5) mm."""
+    bulge = 0.5 / 100.0  # height over half the chord
+    loop = (Vertex(0.0, 0.0, bulge), Vertex(200.0, 0.0), Vertex(200.0, 50.0), Vertex(0.0, 50.0))
+    part = Part("lid", "Lid", "toy", "plate", 6.0, profile=Profile(loop), datum="corner")
+    blocks, _ = plate_tables(part, subject(part), zero_of(part), Writer("mm"))
+    (table,) = (b for b in blocks if isinstance(b, Table) and b.title.startswith("Outline"))
+    assert [row[-1] for row in table.rows] == [
+        "R 10000.25 [393.711] bulging out, bow 0.50 [0.020]", "line", "line", "line",
+    ]  # fmt: skip
+
+
 def test_a_turned_part_stands_on_one_page_unless_its_table_leaves_the_view_no_room():
     assert len(turned_drawing(pin(), subject(pin())).pages) == 1
     steps = tuple(TurnedStep(5.0, 20.0 + n % 2) for n in range(30))
