@@ -44,6 +44,7 @@ FINE_CELLS = 64  # of an edge before the kernel is asked for it beside another
 SPARE = 1e-3  # [mm] added to a distance before it is used as a limit: the kernel's own figures are far finer
 SPARE_BOX = 1e-6  # [mm] each box is grown by
 CORNER, EDGE, FACE = 0, 1, 2
+SORTS = (TopAbs_ShapeEnum.TopAbs_VERTEX, TopAbs_ShapeEnum.TopAbs_EDGE, TopAbs_ShapeEnum.TopAbs_FACE)
 CUT_UP = {
     GeomAbs_SurfaceType.GeomAbs_Plane,
     GeomAbs_SurfaceType.GeomAbs_Cylinder,
@@ -88,8 +89,8 @@ class Skin:
             shape: A solid, a compound of solids, or a face.
         """
         self.shape = shape
-        self._maps = [TopTools_IndexedMapOfShape() for _ in range(3)]
-        TopExp.MapShapes_s(shape.wrapped, TopAbs_ShapeEnum.TopAbs_FACE, self._maps[FACE])
+        # numbered all at once: what was asked for before must not change the order of asking, nor so the points
+        self._maps = [_mapped(shape.wrapped, sort) for sort in SORTS]
         self._cells: dict[Key, Floats] = {}
         self._fine: dict[Key, Floats] = {}
         self._rims: dict[int, tuple[Key, ...]] = {}
@@ -118,13 +119,12 @@ class Skin:
 
     def _rim(self, face: Any) -> tuple[Key, ...]:
         keys: list[Key] = []
-        for sort, name in ((EDGE, TopAbs_ShapeEnum.TopAbs_EDGE), (CORNER, TopAbs_ShapeEnum.TopAbs_VERTEX)):
-            own = TopTools_IndexedMapOfShape()
-            TopExp.MapShapes_s(face, name, own)
+        for sort in (EDGE, CORNER):
+            own = _mapped(face, SORTS[sort])
             pieces = [own.FindKey(i) for i in range(1, own.Extent() + 1)]
             # the tip of a cone is an edge without length: its corner stands for it
             pieces = [p for p in pieces if sort == CORNER or not BRep_Tool.Degenerated_s(TopoDS.Edge(p))]
-            keys += [(sort, self._maps[sort].Add(p)) for p in pieces]
+            keys += [(sort, self._maps[sort].FindIndex(p)) for p in pieces]
         return tuple(keys)
 
     def cells(self, key: Key) -> Floats:
@@ -149,6 +149,13 @@ class Skin:
         if found is None:
             found = self._fine[key] = np.array(_edge_cells(self.piece(key), FINE_CELLS))
         return found
+
+
+def _mapped(shape: Any, sort: Any) -> Any:
+    """Every piece of a sort in a kernel shape once, numbered as the shape has them."""
+    found = TopTools_IndexedMapOfShape()
+    TopExp.MapShapes_s(shape, sort, found)
+    return found
 
 
 def _box(piece: Any) -> Floats:

@@ -155,3 +155,14 @@ def test_coarse_cells_give_the_same(monkeypatch):
     monkeypatch.setattr(skins, "CELL", 1e4)
     coarse = nearest(Skin(PLATE), Skin(SADDLE), turn, at, 400.0)
     assert fine.distance == pytest.approx(coarse.distance, abs=1e-9) and fine.asked <= coarse.asked
+
+
+@pytest.mark.parametrize("first", [(300.0, 0.0, 6.0), (-300.0, 0.0, 6.0), (0.0, -230.0, 6.0), (0.0, 230.0, 6.0)])
+def test_what_was_asked_before_does_not_choose_among_points_that_are_equally_near(first):
+    # a cube square over a plate: any point under it will do, but it must be the same one with a cache and without
+    fresh = nearest(Skin(PLATE), Skin(CUBE), UPRIGHT, (0.0, 0.0, 60.0), 60.0)
+    plate, cube = Skin(PLATE), Skin(CUBE)
+    # seen from one side only: the far face and its corners are not among what is asked for
+    assert nearest(plate, cube, UPRIGHT, first, 130.0).distance == pytest.approx(130.0, abs=1e-9)
+    assert nearest(plate, cube, UPRIGHT, (0.0, 0.0, 60.0), 60.0) == fresh
+    assert fresh.distance == pytest.approx(60.0 - 20.0 - 12.0, abs=1e-9)
