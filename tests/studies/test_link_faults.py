@@ -40,7 +40,7 @@ def flat(links):
 
 def parallel(links):
     """Uppers that do not splay: nothing holds the axle from side to side."""
-    links["lower"]["left"].update(frame=["-1840 mm", "480 mm", "520 mm"])
+    links["lower"]["left"].update(frame=["-1840 mm", "480 mm", "520 mm"], axle=["-2750 mm", "480 mm", "420 mm"])
     links["upper"]["left"].update(frame=["-2030 mm", "300 mm", "690 mm"], axle=["-2820 mm", "300 mm", "660 mm"])
 
 
