@@ -275,6 +275,7 @@ def _write_papers(stage: Path, outcome: Outcome, contents: Contents, progress: P
         pictures=(),
         budget=budget_of(job.sheet, job.axle, job.plan) if job.axle.front else None,
         sheets=outcome.sheets,
+        papers=tuple((p.path, p.title, p.pages) for p in outcome.papers),
     )
     report = report_of(job, facts)
     if second.reached(SHEETS):

@@ -20,6 +20,7 @@ from fixturegen.papers.gauge_section import gauge_sections
 from fixturegen.papers.housing_section import housing_section
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.link_section import link_section
+from fixturegen.papers.paper_section import Paper, paper_sections
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
 from fixturegen.papers.process_table import process_tables
 from fixturegen.papers.report import (
@@ -61,6 +62,7 @@ class Facts:
         pictures: Pictures of the jig.
         budget: The error budget, or None on a rear axle.
         sheets: Sheets with what is cut from them, and what that comes to.
+        papers: Path, title and pages of what was made to be printed.
     """
 
     sheet_name: str
@@ -74,6 +76,7 @@ class Facts:
     pictures: tuple[Picture, ...]
     budget: Budget | None
     sheets: tuple[SheetFigures, ...] = ()
+    papers: tuple[Paper, ...] = ()
 
 
 def report_of(job: Job, facts: Facts) -> Report:
@@ -127,6 +130,7 @@ def report_of(job: Job, facts: Facts) -> Report:
             *access_sections(job),
             *component_sections(job),
             *gauge_sections(job),
+            *paper_sections(facts.papers),
         ),
     )
 
