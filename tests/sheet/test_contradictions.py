@@ -92,8 +92,8 @@ PAIRS = {
     ),
     "a wish that wants nothing": (
         REAR,
-        [(', most = "710 mm"', "")],
-        [(', most = "710 mm"', ', least = "0 mm"')],
+        [(', most = "725 mm"', "")],
+        [(', most = "725 mm"', ', least = "0 mm"')],
         "links.search.want.roll_centre[1]",
         ("neither least nor most", ""),
         "least, most or both",
