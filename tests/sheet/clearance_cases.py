@@ -3,7 +3,7 @@
 from tests.sheet.altered import REAR
 
 TANK = '["760 mm", "900 mm"]'
-RAIL = 'begin = ["-1500 mm", "430 mm", "805 mm"]\nend = ["-2300 mm", "430 mm", "805 mm"]'
+RAIL = 'end = ["-2300 mm", "430 mm", "805 mm"]\nwidth = "60 mm"\nheight = "100 mm"\n\n[[clearance.rails]]'
 SHAFT = 'name = "drive-shaft"\ndiameter = "89 mm"'
 FLOOR = '[[clearance.planes]]\nname = "floor"\nthrough = ["0 mm", "0 mm", "1300 mm"]\nbeyond = '
 
