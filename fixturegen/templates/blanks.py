@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 
@@ -32,6 +33,7 @@ SIDE_BY_SIDE = 2.5  # [mm] farther from its hole a number has a line to it
 FAR = (0.8, 4.0, 9.0, 16.0)  # [mm] from the rim of a hole to its number
 OFF_SHEET = 100.0  # [mm] a place that a sheet cuts is worse than any that is merely crowded
 STEP = 2.0  # [mm] between points that lettering is kept off
+EDGE_WORK = re.compile(r"\b(mill|file) (the|both)\b")  # a note of a part on edges that are worked after cutting
 
 HOLES = ("No", "What for", "Finished", "How it is made", "From zero: x, y")
 Discs = list[tuple[float, float, float]]
@@ -87,8 +89,10 @@ def _lines(part: Part, units: str) -> tuple[str, ...]:
     told = [
         f"{part.name}: {hand}make {part.quantity}. Marked face up. Plate {size(part.thickness, units)}, "
         f"{part.material.upper()}.",
-        f"Thick line, the finished edge: {tape_both(x1 - x0, y1 - y0, units)}.",
+        f"Thick line: the edge as cut, {tape_both(x1 - x0, y1 - y0, units)}.",
     ]
+    # an edge that is cut over its size is not what the part measures when it is done
+    told += [f"{note[:1].upper()}{note[1:].rstrip('.')}." for note in part.notes if EDGE_WORK.search(note)]
     if part.datum:
         told.append(f"Zero: {part.datum}.")
     for n, bend in enumerate(part.bends, 1):

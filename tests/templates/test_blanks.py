@@ -133,3 +133,14 @@ def test_a_reamed_hole_is_told_to_the_ten_thousandth_and_a_bolt_hole_is_not():
     holes = (Hole(30.0, 30.0, 12.7127, Purpose.ANGLE), Hole(80.0, 30.0, 12.7127, Purpose.BOLT))
     rows = blank_of(replace(plate(), profile=Profile(rectangle(0, 0, 120, 60), (), holes)), "in").rows
     assert [row[2] for row in rows] == ["0.5005 in (12.71 mm)", "0.501 in (12.71 mm)"]
+
+
+def test_an_edge_that_is_milled_after_cutting_is_not_called_finished():
+    note = "cut 0.062 in over on each side: mill both edges to 2.010 in"
+    worked = " ".join(blank_of(plate(notes=(note, "stamp it")), "in").lines)
+    assert "the edge as cut" in worked and "finished" not in worked
+    assert "Cut 0.062 in over on each side: mill both edges to 2.010 in." in worked and "stamp" not in worked
+    # work on holes only, and none at all, leave the edge as it is
+    for notes in ((), ("lengthen the tie holes by milling or filing top and bottom only",)):
+        assert blank_of(plate(notes=notes), "in").lines[1:-1] == blank_of(plate(), "in").lines[1:-1]
+        assert not any("ill" in line for line in blank_of(plate(notes=notes), "in").lines)
