@@ -82,7 +82,7 @@ def _placing(contents: Contents) -> list[_Making]:
         if one is None or any(part in contents.held for part in one.parts):
             continue
         own = tuple(p for p in laid if p.part in one.parts)
-        make = partial(placing_wrap, one, own, job.axle.half_width, contents.units)
+        make = partial(placing_wrap, one, own, job.axle.half_width, contents.units, contents.paper)
         title = f"{one.label}: where it stands on the {one.on}"
         found.append(_Making(f"place-{one.name}"[:40].strip("-"), title, (one, own, job.axle.half_width), make))
     return found

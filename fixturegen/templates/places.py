@@ -15,12 +15,14 @@ import numpy as np
 
 from fixturegen.axle.model import Point
 from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
+from fixturegen.pages.paper import LETTER, Paper
 from fixturegen.plate import Placement
 from fixturegen.plate.profile import perimeter, rectangle
 from fixturegen.studies.bracket_places import chains, clock_of
 from fixturegen.studies.bracket_records import BracketFacts, TubeBase
 from fixturegen.studies.truss_records import TrussPlan
 from fixturegen.templates.template import Template, lap_words, on_white
+from fixturegen.templates.tiling import Tiling, tiling_of
 from fixturegen.templates.words import size, tape
 
 LAP = 12.7  # [mm] of paper beyond the ends, to glue
@@ -33,7 +35,14 @@ TICKS_APART = 6.0  # [mm]
 LETTERS = 2.4  # [mm] height of the names of plates
 LINE = Pen(0.5)
 STRIP = Pen(0.35)
-SIDES = ((0, "TOP"), (90, "FORWARD"), (180, "BOTTOM"), (-180, "BOTTOM"), (-90, "REAR"))
+SIDES = tuple((turn + clock, words) for turn in (-720, -360, 0, 360, 720)  # beads may lie past the bottom
+              for clock, words in ((0, "TOP"), (90, "FORWARD"), (180, "BOTTOM"), (270, "REAR")))  # fmt: skip
+EDGE_LETTERS = (2.6, 2.2, 1.8)  # [mm] of what is said along an edge, the largest that fits a sheet
+EDGE_OFF = 3.0  # [mm] from an end of an edge to words along it
+EDGE_RIM = 1.2  # [mm] from an edge to words along it
+OUTBOARD = "THIS EDGE OUTBOARD"
+INBOARD = "THIS EDGE INBOARD, towards the middle of the axle"
+EDGE_STEPS = 8  # places along an edge that are tried on a sheet
 
 Point2 = tuple[float, float]
 
@@ -97,7 +106,9 @@ def _length(points: Sequence[Point]) -> float:
     return sum(math.dist(a, b) for a, b in pairwise(points))
 
 
-def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width: float, units: str) -> Template:
+def placing_wrap(
+    standing: Standing, placements: Iterable[Placement], half_width: float, units: str, paper: Paper = LETTER
+) -> Template:
     """The wrap that shows where plates stand on an axle tube.
 
     Args:
@@ -105,6 +116,7 @@ def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width
         placements: Where the plates stand, frame A.
         half_width: From the centreline to a wheel mount surface [mm].
         units: in or mm.
+        paper: It will be printed on, upright: words are kept off the laps.
     """
     radius = standing.radius
     left = sum(y for _, points in standing.beads for _, y, _ in points) >= 0.0
@@ -124,19 +136,22 @@ def placing_wrap(standing: Standing, placements: Iterable[Placement], half_width
     figure.loop(strip, STRIP, "outline")
     figure.polyline(((x1, foot), (x1 + LAP, foot), (x1 + LAP, top), (x1, top)), False, FINE, "lap")
     lap_words(figure, x1 + LAP / 2.0, foot, top)
-    _quarters(figure, radius, left, (x0, foot, x1, top))
+    area = ((x0, foot), (x1 + LAP, foot), (x1 + LAP, top), (x0, top))
+    tiling = tiling_of(area, paper)
+    _quarters(figure, radius, left, (x0, foot, x1, top), tiling)
     for part, line, side in beads:
         _bead(figure, part.removeprefix(f"{standing.name}-").removeprefix("truss-"), line, side)
     surface = "left" if left else "right"
-    told = f"THIS EDGE {tape(edge, units)} from the {surface} wheel mount surface"
-    on_white(figure, x0 + 3.0, top - 4.5, 0.45 * around, told, 2.6)
+    far = tape(edge, units)
+    _along_edge(figure, tiling, (x0, x1), top, -1.0, (f"{OUTBOARD}: {far}", f"from the {surface} wheel mount surface"))
+    _along_edge(figure, tiling, (x0, x1), foot + 6.0, 1.0, (INBOARD,))
     return Template(
         name=f"place-{standing.name}"[:40].strip("-"),
         title=f"{standing.label}: where it stands on the {standing.on}",
         figure=figure,
-        area=((x0, foot), (x1 + LAP, foot), (x1 + LAP, top), (x0, top)),
+        area=area,
         lines=(
-            f"Print outwards. Top edge {tape(edge, units)} from the {surface} wheel mount surface, square all round.",
+            f"Print outwards. Edge marked OUTBOARD: {far} from the {surface} wheel mount surface, square all round.",
             "TOP on the tube's top line, pinion level. Scribe the thick lines: welded faces, ticks into the steel.",
             f"Tube {size(2 * radius, units)}: where the ends of the paper do not meet, measure it again.",
         ),
@@ -171,15 +186,56 @@ def _side(part: str, points: Sequence[Point], laid: dict[str, Placement], left: 
     return (across / far, along / far) if far > 0.3 else None  # a plate that leans flat on the tube has no side
 
 
-def _quarters(figure: Figure, radius: float, left: bool, box: tuple[float, float, float, float]) -> None:
+def _quarters(
+    figure: Figure, radius: float, left: bool, box: tuple[float, float, float, float], tiling: Tiling
+) -> None:
     x0, foot, x1, top = box
     for clock, words in SIDES:
         x = math.radians(clock) * radius * (1.0 if left else -1.0)
         if x0 <= x <= x1:
             figure.line(x, foot, x, top, CENTRE, "quarter")
-            last = x + 1.5 + text_width(words, 3.0, True) > x1  # not over the lap
-            figure.text(x - 1.5 if last else x + 1.5, foot + 2.0, words, 3.0, "end" if last else "start", bold=True)
-    on_white(figure, x0 + 3.0, foot + 7.5, x1 - x0, "towards the middle of the axle", 2.4)
+            wide, low = text_width(words, 3.0, True), foot + 2.0
+            after = x + 1.5 + wide <= x1 and tiling.clear(x + 1.5, low, x + 1.5 + wide, low + 3.0)
+            before = x - 1.5 - wide >= x0 and tiling.clear(x - 1.5 - wide, low, x - 1.5, low + 3.0)
+            last = (before and not after) or x + 1.5 + wide > x1  # over no lap
+            figure.text(x - 1.5 if last else x + 1.5, low, words, 3.0, "end" if last else "start", bold=True)
+
+
+def _along_edge(
+    figure: Figure, tiling: Tiling, ends: Point2, edge: float, inwards: float, rows: tuple[str, ...]
+) -> None:
+    """Whole words along an edge, on each sheet that has a piece of it long enough.
+
+    Args:
+        figure: Of the strip.
+        tiling: How the strip lies on paper.
+        ends: Of the edge, along x [mm].
+        edge: Its y, or where the words begin [mm].
+        inwards: +1 where the strip lies above it.
+        rows: Of words, the upper one first.
+    """
+    found = False
+    for tile in tiling.tiles:
+        a, b, c, d = tile.box
+        left, low, right, upper = (b, -c, d, -a) if tiling.turned else tile.box
+        start, end = max(ends[0], left) + EDGE_OFF, min(ends[1], right) - EDGE_OFF
+        if not low <= edge <= upper:
+            continue
+        for high in EDGE_LETTERS:
+            wide, deep = max(text_width(row, high, True) for row in rows), 1.5 * high * len(rows)
+            under = edge + EDGE_RIM if inwards > 0.0 else edge - EDGE_RIM - deep
+            steps = [start + (end - wide - start) * k / EDGE_STEPS for k in range(EDGE_STEPS + 1)]
+            x = next((x for x in steps if end - start >= wide and tiling.clear(x, under, x + wide, under + deep)), None)
+            if x is not None:
+                for n, row in enumerate(rows):
+                    y = under + deep - 1.5 * high * (n + 1)
+                    on_white(figure, x, y, wide + 1.0, row, high, bold=n == 0)
+                found = True
+                break
+    if not found:  # broken over sheets that are laid together rather than not said
+        deep = 1.5 * EDGE_LETTERS[0]
+        y = edge + EDGE_RIM if inwards > 0.0 else edge - EDGE_RIM - deep
+        on_white(figure, ends[0] + EDGE_OFF, y, ends[1] - ends[0] - 2.0 * EDGE_OFF, " ".join(rows), EDGE_LETTERS[0])
 
 
 def _bead(figure: Figure, name: str, line: list[Point2], side: Point2 | None) -> None:

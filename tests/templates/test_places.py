@@ -6,10 +6,11 @@ from types import SimpleNamespace
 
 import pytest
 
-from fixturegen.pages import LETTER, TitleBlock, read_pdf
+from fixturegen.pages import LETTER, TitleBlock, Words, read_pdf
+from fixturegen.pages.figure import item_box
 from fixturegen.plate import Placement
 from fixturegen.studies.bracket_records import FlatBase, Seam, TubeBase
-from fixturegen.templates.places import bracket_standing, placing_wrap, truss_standings
+from fixturegen.templates.places import INBOARD, OUTBOARD, bracket_standing, placing_wrap, truss_standings
 from fixturegen.templates.tiles import book_of
 from fixturegen.templates.tiling import tiling_of
 
@@ -113,3 +114,36 @@ def test_a_truss_has_a_wrap_for_each_tube_it_is_welded_to():
     # 3-4-5: the line stands at atan(0.6 / 0.8) forward of the top
     assert line[0].x == line[1].x == pytest.approx(R * math.atan2(0.6, 0.8))
     assert line[1].y - line[0].y == pytest.approx(100.0)
+
+
+def _long_and_short():
+    return _round(400.0, -60.0, 60.0), _round(400.0, 10.0, 100.0) + _round(250.0, 10.0, 100.0)
+
+
+@pytest.mark.parametrize("seams", _long_and_short(), ids=("upright", "turned"))
+def test_each_sheet_that_has_an_edge_says_in_whole_words_which_it_is(seams):
+    template, _ = _read(seams)
+    tiling = tiling_of(template.area, LETTER)
+    assert len(tiling.tiles) > 1
+    # only the paper's own marks name an edge: a sheet may be turned
+    assert "OUTBOARD" in template.lines[0] and not any("op edge" in line for line in template.lines)
+    ys = [y for _, y in template.area]
+    for words, y in ((OUTBOARD, max(ys)), (INBOARD, min(ys))):
+        boxes = [item_box(i) for i in template.figure.items if isinstance(i, Words) and i.text.startswith(words)]
+        assert boxes and all(tiling.clear(*box) for box in boxes)
+        for tile in tiling.tiles:
+            a, b, c, d = tile.box
+            x0, y0, x1, y1 = (b, -c, d, -a) if tiling.turned else tile.box
+            shown = min(x1, max(x for x, _ in template.area) - 12.7) - max(x0, min(x for x, _ in template.area))
+            here = [box for box in boxes if x0 <= box[0] and box[2] <= x1 and y0 <= box[1] and box[3] <= y1]
+            assert len(here) == (y0 <= y <= y1 and shown > 90.0) or (shown <= 90.0 and len(here) <= 1)
+
+
+@pytest.mark.parametrize(("start", "end"), [(10.0, 100.0), (150.0, 250.0), (-250.0, -150.0), (300.0, 400.0)])
+def test_all_four_quarter_lines_are_on_the_paper_wherever_round_the_tube_it_lies(start, end):
+    template, items = _read(_round(400.0, start, end))
+    told = {i.text for i in template.figure.items if isinstance(i, Words)} & {"TOP", "FORWARD", "BOTTOM", "REAR"}
+    assert len(told) == 4 and len(items["quarter"]) >= 4
+    xs = sorted(i.vertices[0].x for i in items["quarter"])
+    # a quarter of the round apart
+    assert all(b - a == pytest.approx(math.pi * R / 2.0) for a, b in pairwise(xs))
