@@ -117,7 +117,7 @@ def _small_letters(job: Job, part: Part) -> list[str]:
 
 
 def _left_out(note: str) -> list[str]:
-    return [f"no room for {note.removeprefix(f'{LEFT_OUT}: ').split('; write')[0]}"] if note else []
+    return [f"no room for {note.removeprefix(f'{LEFT_OUT} ').split('; write')[0]}"] if note else []
 
 
 def _tape(job: Job, part: Part) -> list[str]:

@@ -145,7 +145,7 @@ def plate_part(
     x0, y0, x1, y1 = bounds(profile.outer)
     found = words_on(part, words, letter_height(context.sheet.process), near or ((x0 + x1) / 2.0, (y0 + y1) / 2.0))
     if not found:
-        return replace(part, notes=(*part.notes, f"{LEFT_OUT}: {', '.join(words)}; write it on by hand"))
+        return replace(part, notes=(*part.notes, f"{LEFT_OUT} {', '.join(words)}; write it on by hand"))
     return replace(part, marks=(*marks, *found))
 
 

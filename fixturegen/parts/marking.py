@@ -14,7 +14,7 @@ from itertools import product
 from typing import Any
 
 from fixturegen import keeping
-from fixturegen.plate.free_steel import FreeSteel, Point, mark_box
+from fixturegen.plate.free_steel import Box, FreeSteel, Point, mark_box
 from fixturegen.plate.lettering import text_box
 from fixturegen.plate.part import Mark, Part, Placement, Vector
 from fixturegen.plate.profile import bounds
@@ -25,6 +25,8 @@ LIKED = 8.0  # height lettering has where there is room [mm]
 ETCHED = 6.0  # a marking torch draws nothing smaller that can be read [mm] (common practice, no source)
 DRAWN = 3.0  # the same for a scribe or a pen [mm] (common practice, no source)
 PITCH = 1.6  # from line to line, over the height
+PAIR_PITCH = 1.3  # the same of words that only say something together: nearer than any other word may stand
+BESIDE = 0.5  # more room before and after lettering than above it, over the height: two words side by side read as one
 ROOMS = (6.0, 3.0, 2.0)  # kept all round lettering, the first where it can be [mm]; the kerf and a bead take some
 ARROW = 16.0  # length [mm]
 HEAD = (5.0, 3.0)  # of an arrow: length and half width [mm]
@@ -69,6 +71,8 @@ class _Plate:
         for mark in marks:
             self.marks.append(mark)
             self.steel.take(mark)
+            if mark.text:
+                self.steel.take_box(_read_room(mark))
 
     def put(self, item: tuple[Mark, ...], near: Sequence[Point]) -> bool:
         """Puts marks drawn about any origin at the nearest free place; False without room."""
@@ -97,9 +101,17 @@ def _moved(mark: Mark, dx: float, dy: float) -> Mark:
     return replace(mark, x=mark.x + dx, y=mark.y + dy, to=to)
 
 
-def _block(lines: Sequence[str], height: float, upright: bool = False) -> tuple[Mark, ...]:
+def _read_room(mark: Mark) -> Box:
+    """The box of lettering, longer at both ends: what stands there would be read with it."""
+    x0, y0, x1, y1 = mark_box(mark)
+    a, more = math.radians(mark.angle), BESIDE * mark.height
+    dx, dy = more * abs(math.cos(a)), more * abs(math.sin(a))
+    return x0 - dx, y0 - dy, x1 + dx, y1 + dy
+
+
+def _block(lines: Sequence[str], height: float, upright: bool = False, pitch: float = PITCH) -> tuple[Mark, ...]:
     """Lines of lettering below one another; upright they read from below."""
-    flat = [Mark(-text_box(t, height)[0], -k * PITCH * height, t, height) for k, t in enumerate(lines)]
+    flat = [Mark(-text_box(t, height)[0], -k * pitch * height, t, height) for k, t in enumerate(lines)]
     return tuple(replace(m, x=-m.y, y=m.x, angle=90.0) for m in flat) if upright else tuple(flat)
 
 
@@ -110,6 +122,15 @@ def _put_lines(plate: _Plate, variants: Sequence[Sequence[str]], near: Sequence[
             if plate.put(_block(lines, plate.height, upright), near):
                 return True
     return any(len(lines) > 1 and _put_apart(plate, lines, near) for lines in variants)
+
+
+def _put_pair(plate: _Plate, word: str, figure: str, near: Sequence[Point]) -> bool:
+    """Writes a word and its figure beside or right below one another; False rather than apart."""
+    return any(
+        plate.put(_block(lines, plate.height, upright, PAIR_PITCH), near)
+        for upright in (False, True)
+        for lines in ((f"{word} {figure}",), (word, figure))
+    )
 
 
 def _put_apart(plate: _Plate, lines: Sequence[str], near: Sequence[Point]) -> bool:
@@ -220,16 +241,17 @@ def _tape(plate: _Plate, units: str) -> None:
         ticks = _ticks(span)
         if span.length < 2.0 * (TICK_IN + TICK) or not all(_free(plate, t) for t in ticks):
             continue
-        text = f"{TAPE} {tape_text(span.length, units)}"
         kept = plate.steel.taken.copy()
         for tick in ticks:
             plate.steel.take(tick)
         near = [t.to or (t.x, t.y) for t in ticks]
-        if _put_lines(plate, [(text,), text.split(" ", 1)], near):
+        if _put_pair(plate, TAPE, tape_text(span.length, units), near):
             plate.marks += ticks
             return
         plate.steel.back_to(kept)
-    plate.missing.append((2, f"{TAPE} {tape_text(found[0].length, units)}" if found else f"{TAPE} check"))
+    x0, y0, x1, y1 = bounds(plate.part.profile.outer)
+    overall_words = f"{TAPE} {tape_text(max(x1 - x0, y1 - y0), units)} over all"
+    plate.missing.append((2, f"{TAPE} {tape_text(found[0].length, units)}" if found else overall_words))
 
 
 def station_line(placements: Sequence[Placement]) -> tuple[Point, Point] | None:
@@ -266,9 +288,9 @@ def _station(plate: _Plate, ticks: Sequence[Mark], placements: Sequence[Placemen
         return
     (y,) = stations
     side = "" if abs(y) < 1e-6 else " L" if y > 0.0 else " R"
-    text = f"{STATION} {tape_text(abs(y), units)}{side}"
-    if not _put_lines(plate, [(text,), text.split(" ", 1)], [t.to or (t.x, t.y) for t in ticks]):
-        plate.missing.append((4, text))
+    figure = f"{tape_text(abs(y), units)}{side}"
+    if not _put_pair(plate, STATION, figure, [t.to or (t.x, t.y) for t in ticks]):
+        plate.missing.append((4, f"{STATION} {figure}"))
 
 
 def words_on(part: Part, lines: Sequence[str], least: float, near: Point) -> tuple[Mark, ...]:
@@ -309,7 +331,7 @@ def completed(part: Part, sheet: Sheet, placements: Sequence[Placement] = ()) ->
     )
     notes = [*part.notes, lie(sheet.process)]
     if best["missing"]:
-        notes.append(f"{LEFT_OUT}: {', '.join(best['missing'])}; write it on by hand")
+        notes.append(f"{LEFT_OUT} {', '.join(best['missing'])}; write it on by hand")
     if sheet.process.marking == "hand":
         notes.append(BY_HAND)
     return replace(part, marks=(*part.marks, *marks), notes=tuple(notes))
@@ -321,6 +343,9 @@ def _best(part: Part, sheet: Sheet, placements: Sequence[Placement]) -> dict[str
     # a small plate holds more when its name stands in a corner; of a mirrored plate in the mirrored one
     places = ((x0 + x1) / 2.0, (y0 + y1) / 2.0), (x1 if part.hand == "R" else x0, y1)
     steel = FreeSteel(part)
+    for mark in part.marks:
+        if mark.text:
+            steel.take_box(_read_room(mark))
     empty, tries = steel.taken.copy(), []
     for height, near in product(_heights(letter_height(sheet.process)), places):
         steel.back_to(empty)

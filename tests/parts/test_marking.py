@@ -13,6 +13,7 @@ from fixturegen.plate import Hole, Mark, Part, Placement, Profile, Purpose
 from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.outlines import filleted, mirrored
 from fixturegen.plate.profile import polyline, rectangle, reversed_loop
+from fixturegen.units import as_inch
 from tests.parts.stand_jobs import DROPOUT, INTEGRAL, REAR, job
 
 INCH = 25.4
@@ -158,6 +159,46 @@ def test_what_has_no_room_is_left_to_the_paper_the_name_last():
     speck = completed(plate(loop=rectangle(0.0, 0.0, 12.0, 12.0)), sheet())
     assert texts(speck) == []
     assert any("TOY PLATE, REV A, TAPE" in n for n in speck.notes)
+
+
+def gap(a, b):
+    """Between the boxes of two marks [mm]."""
+    one, two = mark_box(a), mark_box(b)
+    across, up = (max(two[k] - one[k + 2], one[k] - two[k + 2], 0.0) for k in (0, 1))
+    return (across**2 + up**2) ** 0.5
+
+
+@pytest.mark.parametrize(
+    ("wide", "tall"),
+    [(34.0, 126.0), (38.0, 78.0), (46.0, 90.0), (54.0, 60.0), (62.0, 66.0), (86.0, 90.0), (46.0, 40.0), (240.0, 120.0)],
+)
+def test_a_word_and_its_figure_stand_together_or_the_paper_has_them(wide, tall):
+    # common practice, no source: what belongs together stands nearer than anything else that could be read with it
+    put = Placement("toy-plate", (0.0, -9.5 * INCH, 0.0), XY)
+    done = completed(plate(loop=rectangle(-wide / 2.0, -tall / 2.0, wide / 2.0, tall / 2.0)), sheet(), [put])
+    said = [m for m in done.marks if m.text]
+    told = " ".join(done.notes)
+    for word in ("TAPE", "STA"):
+        heads = [m for m in said if m.text.split()[0] == word]
+        assert len(heads) <= 1
+        if not heads:  # a station without room for its ticks is not shown at all
+            assert word == "STA" or f"TAPE {as_inch(max(wide, tall), 32).split(' in')[0]}" in told
+            continue
+        (head,) = heads
+        if head.text != word:
+            assert head.text.startswith(f"{word} ")
+            continue
+        beside = sorted((m for m in said if m is not head), key=lambda m: gap(head, m))
+        assert beside[0].text[0].isdigit(), [m.text for m in beside]
+        assert gap(head, beside[0]) < 0.5 * head.height
+        assert all(gap(m, n) > gap(head, beside[0]) for m in (head, beside[0]) for n in beside[1:])
+
+
+def test_a_plate_without_a_span_for_a_tape_says_how_long_it_is_over_all():
+    # three sides, none parallel: 60 mm is 2.362 in, to the nearest 32nd 2 3/8
+    corners = filleted(((0.0, 0.0, 0.0), (60.0, 0.0, 0.0), (0.0, 20.0, 0.0)))
+    done = completed(plate(loop=corners), sheet())
+    assert any("TAPE 2 3/8" in n for n in done.notes if n.startswith(f"{LEFT_OUT} ")), done.notes
 
 
 def test_marks_put_on_by_hand_stay_in_the_file_and_the_paper_says_so():
