@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from fixturegen.axle.model import KnuckleModel, sign_of
+from fixturegen.bench.jig_words import steps_between
 from fixturegen.bench.records import Reading, Station, assumed_of, caliper, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.proofs import proofs_of
 
 ORDER = 40
-FIRST = 56  # first order of the jig's steps that belongs here
+FIRST, END = 56.0, 99.0  # orders of the jig's steps that belong here
 SPLIT = 0.25  # [deg] caster left to right, and each pivot from its plan; common practice, no source
 THRICE = ("before tacks", "tacked", "cold, jig off")
 ZERO = (
@@ -23,8 +24,7 @@ ZERO = (
 def station(contents: Contents) -> Station | None:
     """The sheet on which the knuckles are turned to their caster; None on a rear axle."""
     job = contents.job
-    jig = job.assemblies.get("jig")
-    if jig is None or job.plan.tie is None or job.axle.bench_caster is None:
+    if "jig" not in job.assemblies or job.plan.tie is None or job.axle.bench_caster is None:
         return None
     return Station(
         slug="set-caster",
@@ -32,7 +32,7 @@ def station(contents: Contents) -> Station | None:
         zero=ZERO,
         assumed=assumed_of(contents.assumptions, ("axle", "knuckles", "jig", "tools")),
         readings=(*_angles(contents, job.axle.bench_caster), *_proofs(contents)),
-        steps=tuple(words for words, order in zip(jig.steps, jig.orders, strict=False) if order >= FIRST),
+        steps=steps_between(job, FIRST, END),
         cautions=(
             cautions.STEERING,
             cautions.KNUCKLES,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fixturegen.bench.jig_words import steps_between
 from fixturegen.bench.records import Reading, Station, assumed_of, caliper, fixed, tape_reading, tape_within, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
@@ -10,7 +11,7 @@ from fixturegen.studies.readings import FAIL_ABOVE, WARN_ABOVE
 from fixturegen.units.written import MM_PER_INCH
 
 ORDER = 30
-FIRST, LAST = 21, 55  # orders of the jig's steps that belong here
+FIRST, LAST, END = 20.5, 55.0, 99.0  # orders of the jig's steps that belong here; to the end where no caster is set
 ROUND = ("up", "forward", "down", "rearward")
 HEIGHT_GOOD = MM_PER_INCH / 16.0  # [mm] of a gross check with a tape; common practice, no source
 WIDTH_GOOD = MM_PER_INCH / 16.0  # [mm] width between wheel mount surfaces; common practice, no source
@@ -29,18 +30,16 @@ ZERO = {
 def station(contents: Contents) -> Station | None:
     """The sheet on which the housing is set up."""
     job = contents.job
-    jig = job.assemblies.get("jig")
-    if jig is None:
+    if "jig" not in job.assemblies:
         return None
     later = any(name in job.assemblies for name in ("truss", "brackets", "locators"))
-    steps = tuple(words for words, order in zip(jig.steps, jig.orders, strict=False) if FIRST <= order <= LAST)
     return Station(
         slug="set-up-housing",
         title="Set the housing up",
         zero=ZERO[job.sheet.housing.kind],
         assumed=assumed_of(contents.assumptions, ("housing", "tubes", "table", "bar", "third_member", "readings")),
         readings=_readings(contents),
-        steps=steps,
+        steps=steps_between(job, FIRST, END if job.axle.bench_caster is None else LAST),
         cautions=(cautions.LIFT, cautions.PINCH, cautions.BOLTED, *((cautions.BARE,) if later else ())),
     )
 
@@ -82,7 +81,7 @@ def _readings(contents: Contents) -> tuple[Reading, ...]:
     for side, values in (("left", job.sheet.readings.left), ("right", job.sheet.readings.right)):
         read = ", ".join(f"{way} {_thousandths(float(v), units)}" for way, v in zip(ROUND, values, strict=True))
         name = f"dial on the bar at the {side} tube end"
-        found.append(Reading(name, "as on the sheet", limits, "dial indicator", ROUND, read))
+        found.append(Reading(name, "as on the build sheet", limits, "dial indicator", ROUND, read))
     return tuple(found)
 
 

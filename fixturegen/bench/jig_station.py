@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fixturegen.bench.jig_words import told
 from fixturegen.bench.records import Reading, Station, assumed_of, caliper, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
@@ -20,10 +21,9 @@ ZERO = (
 def station(contents: Contents) -> Station | None:
     """The sheet on which the jig is put together and proved; None where there is no jig."""
     job = contents.job
-    jig = job.assemblies.get("jig")
-    if jig is None:
+    if "jig" not in job.assemblies:
         return None
-    told = [(words, order) for words, order in zip(jig.steps, jig.orders, strict=False) if order <= LAST]
+    steps = [(words, order) for words, order in told(job) if order <= LAST]
     return Station(
         slug="make-the-jig",
         title="Make and prove the jig",
@@ -31,9 +31,9 @@ def station(contents: Contents) -> Station | None:
         assumed=assumed_of(contents.assumptions, ("jig", "plates", "process")),
         readings=_proofs(contents),
         steps=(
-            *(words for words, order in told if order < FIRST_WELD),
+            *(words for words, order in steps if order < FIRST_WELD),
             *_bored(contents),
-            *(words for words, order in told if order >= FIRST_WELD),
+            *(words for words, order in steps if order >= FIRST_WELD),
             *_fitted(contents),
         ),
         cautions=(cautions.TORCH, cautions.NOT_CERTIFIED),

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from fixturegen import pipeline
+from fixturegen.bench import jig_words
 from fixturegen.bench.documents import documents, stations
 from fixturegen.bench.layout import station_pdf
 from fixturegen.bench.records import (
@@ -82,8 +83,39 @@ def squeezed(text: str) -> str:
 def test_all_steps_of_the_jig_stand_on_one_sheet_and_once(front: Contents) -> None:
     of_the_jig = ("make-the-jig", "set-up-housing", "set-caster")
     told = [step for s in stations(front) if s.slug in of_the_jig for step in s.steps]
-    jig = front.job.assemblies["jig"].steps
+    jig = [words for words, _ in jig_words.told(front.job)]
+    assert len(jig) > len(front.job.assemblies["jig"].steps)
     assert all(told.count(step) == 1 for step in jig)
+
+
+def test_every_piece_that_is_said_otherwise_is_still_said_by_a_maker(front: Contents) -> None:
+    said = " ".join(front.job.assemblies["jig"].steps)
+    told = " ".join(words for words, _ in jig_words.told(front.job))
+    for old, new in (*jig_words.PLAIN, *jig_words.LOOSE):
+        assert old in said and new in told and (old in new or old not in told), old
+
+
+def test_the_plates_that_carry_the_bores_are_lined_up_by_the_bar_before_a_bead(front: Contents) -> None:
+    # common practice, no source: what must be true is tacked and welded last, off the bar
+    steps = by_slug(front, "make-the-jig").steps
+    stand = next(k for k, s in enumerate(steps) if s.startswith("Stand:"))
+    assert "stay loose" in steps[stand] and "every joint, " not in steps[stand]
+    assert "index and puck plate not" in steps[stand + 1]
+    lined = steps[stand + 2]
+    assert lined.index("line them up") < lined.index("straight edge") < lined.index("tack both") < lined.index("weld")
+
+
+def test_tubes_and_knuckles_are_on_before_the_bar_goes_between_their_arms(front: Contents) -> None:
+    steps = by_slug(front, "set-up-housing").steps
+    tubes, knuckles, straps, bar = (
+        next(k for k, s in enumerate(steps) if s.startswith(words))
+        for words in ("Tubes are in", "Knuckles onto", "All face nuts", "Bar, wiped")
+    )
+    assert tubes == 0 and straps < knuckles < bar
+    # nothing is let go on two nuts of ten
+    assert not any("two nuts" in s or "Two face nuts" in s for s in steps)
+    last = by_slug(front, "set-caster").steps
+    assert last[-3].startswith("Bar drawn out") and "hoist hooked" in last[-2] and "stand drawn back" in last[-1]
 
 
 def test_the_cut_list_says_what_was_measured_of_plate_and_kerf(front: Contents) -> None:
@@ -129,7 +161,12 @@ def test_a_held_part_is_named_as_held_and_is_not_in_the_list_to_cut(front: Conte
 
 
 def test_a_rear_axle_has_no_sheet_for_caster(tmp_path: Path) -> None:
-    slugs = [s.slug for s in stations(contents_of("rear-dropout.toml", tmp_path))]
+    rear = contents_of("rear-dropout.toml", tmp_path)
+    slugs = [s.slug for s in stations(rear)]
+    # what a front axle is told with its caster is told here: end checks, axle out; and no knuckles
+    told = [step for s in stations(rear) for step in s.steps]
+    assert all(told.count(words) == 1 for words, _ in jig_words.told(rear.job))
+    assert not any("nuckle" in words for words in by_slug(rear, "set-up-housing").steps)
     assert "set-caster" not in slugs and "set-up-housing" in slugs
 
 
