@@ -25,7 +25,7 @@ def test_a_build_gives_the_same_bytes_without_cache_cold_warm_and_over_a_damaged
         cold = built(sheet, tmp_path / "out")
         warm = built(sheet, tmp_path / "out")
         assert {n for n in cold if warm.get(n) != cold[n]} == set()
-        for entry in (tmp_path / "cache").iterdir():
+        for entry in sorted((tmp_path / "cache").iterdir())[::4]:  # names are hashes: some of every kind
             body = bytearray(entry.read_bytes())
             body[-1] ^= 1
             entry.write_bytes(bytes(body))

@@ -30,7 +30,9 @@ def places(job, part):
 def straight():
     """Lower links fore and aft and level, bolts along the axle: every figure can be said by hand."""
     data = level_axle()
-    data["links"]["lower"]["left"]["frame"] = ["-1840 mm", "480 mm", "420 mm"]
+    data["links"]["lower"]["left"] |= {
+        "frame": ["-1840 mm", "480 mm", "420 mm"], "axle": ["-2750 mm", "480 mm", "420 mm"],
+    }  # fmt: skip
     data["axle"]["pinion_angle"] = "0 deg"
     data["vehicle"]["rake"] = "0 deg"
     return job_of(data)

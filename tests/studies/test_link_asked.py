@@ -36,7 +36,7 @@ def test_the_example_is_a_search_that_makes_sense():
     wanted = wanted_on(*made())
     refuse_wanted(wanted)
     assert wanted.unit == "mm"
-    assert wanted.link_radius == 38.0
+    assert wanted.link_radius == 34.0
     assert (wanted.stroke.bump, wanted.stroke.droop) == (125.0, 150.0)
 
 
