@@ -11,7 +11,7 @@ from fixturegen.brackets.frames import Stand
 from fixturegen.brackets.locator_turned import joint_of
 from fixturegen.brackets.registry import LOCATORS, BracketContext, MadeLocator
 from fixturegen.errors import GeometryFault
-from fixturegen.parts.holes import decimal, fraction, hole, joint_hole
+from fixturegen.parts.holes import PIN_CLEARANCE, decimal, fraction, hole, joint_hole, pin_words
 from fixturegen.parts.joinery import (
     bolt_clearance,
     filleted,
@@ -36,7 +36,6 @@ from fixturegen.studies.locator_records import Locator, Post
 FOOT_HIGH = 20.0  # upright edge of a cheek above its foot [mm]
 FOOT_TAB = 25.0  # each of a cheek's two tabs [mm]
 CROSS_TAB = 30.0  # tab of the cross plate [mm]
-PIN_CLEARANCE = 0.43  # hole of a table pin over the pin [mm]: table of fits, table-pin
 PIN_TRAVEL = 3.0  # length of the second pin hole beyond round [mm]
 CORNER = 12.0
 TICK = 12.0  # where a square at the head stands on the foot [mm]
@@ -203,7 +202,7 @@ def _base(context: BracketContext, locator: Locator, post: Post) -> Part:
             jig,
             thickness=thick,
             clearance=PIN_CLEARANCE,
-            note="ream or bore to the pin",
+            note=pin_words(float(context.sheet.table.pin)),
         )
     ]
     size = bolt_clearance(thread_diameter(context.sheet.table.bolt))
@@ -225,7 +224,8 @@ def _base(context: BracketContext, locator: Locator, post: Post) -> Part:
         datum="under the hardpoint; marked face up, x forward, y to the left",
         notes=(
             "tabs must end flush or below: the base lies on its shims",
-            f"the slotted pin hole is {decimal(pin)} wide: file it to the pin",
+            f"the slotted pin hole is {decimal(pin)} wide, {decimal(PIN_CLEARANCE)} over the pin: file off only what "
+            "keeps the pin out",
         ),
     )
 

@@ -8,12 +8,19 @@ from fixturegen.studies.masses import bodies_of, together
 from fixturegen.studies.stability import JACK_FOOT, ROLL_SPARE, roll_stop
 
 
-def hardware_of(context: Context) -> tuple[tuple[str, str, int, str], ...]:
-    """What is bought for the cradles, and what holds the housing until it is on the face."""
+def hardware_of(context: Context, screws: tuple[float, ...]) -> tuple[tuple[str, str, int, str], ...]:
+    """What is bought for the cradles, and what holds the housing until it is on the face.
+
+    Args:
+        context: The job.
+        screws: Length of each jack screw under its head [mm].
+    """
     bolt, cradles = context.sheet.table.bolt, context.plan.cradles
     under = fraction(context.plan.height - context.sheet.housing.height / 2.0)
+    lengths = [(fraction(v), screws.count(v)) for v in sorted(set(screws))]
     rows = [
         ("table bolt and washer", bolt, 4, "cradle bases"),
+        *(("hex tap bolt, threaded to the head", f"1-8 x {size}", n, "jack screws, head down") for size, n in lengths),
         ("hex nut", "1-8", 2, "welded under the cradle shelves"),
         ("jam nut", "1-8", 2, "on the jack screws, above the shelf"),
         ("ratchet strap", "1 in, rated 500 lbf", sum(c.carries == "tube" for c in cradles), "over the tube, cradles"),

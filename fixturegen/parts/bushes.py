@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 from fixturegen.axle.model import Side, sign_of
+from fixturegen.calc.hole import hole
 from fixturegen.parts.joinery import INCH, decimal, fraction
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part, Placement, Turned, TurnedStep
 from fixturegen.plate.part import Matrix
+from fixturegen.stock import Head, entry
 from fixturegen.studies.bar_sag import JACK_LEAVES, Sag, sag_of
 from fixturegen.studies.jig_records import BUSH_RELIEF
 
@@ -19,6 +23,10 @@ BAR_FIT = 0.02  # bush over the measured bar [mm] [cp]
 BAR_BORED = (0.0, 0.013)
 PUCK_FIT = 0.02  # puck under the measured bearing bore [mm] [cp]
 LEAD = 1.0  # chamfer of a bore, so that the bar finds it [mm]
+HEAD_BORE = 13.0 / 32.0 * INCH  # counterbore for a 1/4 in socket head, 0.375 in wide (from memory)
+SCREW_LONG = 0.75 * INCH  # of the collar's screw, under its head
+SEAT_STEP = INCH / 16.0  # its seat stands at a full sixteenth
+ENGAGED = 0.3125 * INCH  # least length of thread that holds: 1 1/4 diameters in steel [cp]
 PULL_DRILL = 0.201 * INCH  # tap drill of 1/4-20, from memory
 PULL_WALL = 12.0  # least wall for a pulling hole [mm]
 COLLAR_LENGTH = 0.625 * INCH
@@ -211,10 +219,38 @@ def _bar_collar(context: Context) -> Part:
         ),
         quantity=4,
         datum="axis, one face",
-        notes=(
-            "after boring: drill and tap 1/4-20 across the slot, half way through the wall, counterbore for a "
-            "1/4-20 x 3/4 cap screw; then saw the slot",
-        ),
+        notes=_screw_notes(bar),
+    )
+
+
+def collar_screw(bar: float) -> tuple[float, float]:
+    """(axis of the collar's screw from the collar's axis, seat of its head above the saw cut's middle) [mm].
+
+    Args:
+        bar: Diameter of the bar [mm].
+
+    Formula: axis in the middle of the wall; the seat's far edge still within the outside, the thread still long enough.
+    """
+    outside = (bar + COLLAR_OVER) / 2.0
+    away = (bar / 2.0 + outside) / 2.0
+    whole = math.sqrt(outside**2 - (away + HEAD_BORE / 2.0) ** 2)
+    most = min(whole, SCREW_LONG - SAW / 2.0 - ENGAGED)
+    return away, math.floor(most / SEAT_STEP) * SEAT_STEP
+
+
+def _screw_notes(bar: float) -> tuple[str, ...]:
+    """How the collar's screw is put in: the order in which no drill has to start on the round."""
+    away, seat = collar_screw(bar)
+    through = hole("1/4", "normal").diameter
+    tap = float(entry("heads", "1/4-20", Head).tap_drill)
+    held = SCREW_LONG - seat - SAW / 2.0
+    return (
+        f"screw, before the slot is sawn: square to the slot, its axis {decimal(away)} from the collar's axis and "
+        f"{fraction(COLLAR_LENGTH / 2.0)} from either face",
+        f"in one setting: {fraction(HEAD_BORE)} end mill down to {fraction(seat)} above the slot's middle, for the "
+        f"head; drill {decimal(tap)} on through to the outside; open to {decimal(through)} down to the slot's middle "
+        "only; tap 1/4-20 below it; then saw the slot",
+        f"a 1/4-20 x 3/4 cap screw holds over {decimal(held, 2)} of thread",
     )
 
 

@@ -273,7 +273,10 @@ def _level_pin(context: Context) -> Part:
         turned=Turned(steps),
         quantity=4,
         datum="axis, flush end",
-        notes=(f"1/2 in ground dowel, {fraction(length)} long; pressed in flush on the inboard face",),
+        notes=(
+            f"bought: ground dowel, {decimal(LEVEL_PIN, 4)} as ground, {fraction(length)} long; pressed in flush on "
+            "the inboard face",
+        ),
     )
 
 

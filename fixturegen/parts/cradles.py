@@ -129,7 +129,7 @@ def make_cradles(context: Context) -> Made:
         parts=tuple(parts),
         placements=tuple(places),
         welds=tuple(welds),
-        hardware=hardware_of(context),
+        hardware=hardware_of(context, tuple(_cradle(context, c).screw for c in context.plan.cradles)),
         steps=steps_of(context),
     )
 

@@ -21,6 +21,7 @@ from fixturegen.units import as_inch
 INCH = 25.4
 SET = (Purpose.ANGLE, Purpose.DOWEL, Purpose.BORE, Purpose.TAP)  # never left to the torch
 HALF_TENTH = 5e-5  # [in]
+PIN_CLEARANCE = 0.43  # hole of a table pin over the pin [mm]: table of fits, table-pin
 THROUGH = (Purpose.BOLT, Purpose.TABLE)  # something goes through with a clearance
 
 
@@ -34,6 +35,11 @@ def to_size(value: float, *, metric: bool) -> str:
     if metric:
         return f"{value:.3f} mm"
     return decimal(value, 3 if abs(round(value / INCH, 3) - value / INCH) < HALF_TENTH else 4)
+
+
+def pin_words(pin: float) -> str:
+    """What is to know of the hole of a table pin [mm]: it is a clearance hole, not reamed to the pin."""
+    return f"the {decimal(pin)} table pin drops in with {decimal(PIN_CLEARANCE)} to spare: no larger, no bush"
 
 
 def fraction(value: float) -> str:

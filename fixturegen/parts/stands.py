@@ -5,6 +5,7 @@ Only the pads touch the machined face. Studs pass through wide holes: they clamp
 
 from __future__ import annotations
 
+from fixturegen.parts.holes import PIN_CLEARANCE, pin_words
 from fixturegen.parts.joinery import (
     INCH,
     bolt_clearance,
@@ -43,7 +44,6 @@ from fixturegen.studies.table_room import WASHER
 SLOT_ROUND = 3.0
 SIDE_ROOM = INCH / 32.0  # of a welded plate in the face plate's slot, each side [mm]
 TURN_ROOM = 3.0  # of the integral index plate in its slot, on its free side [mm]
-PIN_CLEARANCE = 0.43  # table pin holes [mm]
 PIN_TRAVEL = 3.0  # length of the second pin hole beyond round [mm]
 LIFT = 1.25 * INCH
 
@@ -225,7 +225,7 @@ def _base(context: Context, lay: Layout) -> Part:
             context,
             thickness=thick,
             clearance=PIN_CLEARANCE,
-            note="ream or bore to the pin",
+            note=pin_words(float(context.sheet.table.pin)),
         )
     ]
     bolt = bolt_clearance(thread_diameter(context.sheet.table.bolt))
@@ -243,7 +243,8 @@ def _base(context: Context, lay: Layout) -> Part:
         ),
         datum="below the bar, at the middle of the face; marked face up, x forward, y to the left",
         notes=(
-            f"the slotted pin hole is {decimal(pin)} wide: file it to the pin, long way across the axle line",
+            f"the slotted pin hole is {decimal(pin)} wide, {decimal(PIN_CLEARANCE)} over the pin: file off only what "
+            "keeps the pin out, long way across the axle line",
             "tabs must end flush or below: the base lies flat on the table",
             "clamps: free at both far corners, round the table bolts",
         ),

@@ -10,12 +10,12 @@ from fixturegen.parts.joinery import INCH, XZ, decimal, fraction, hole, reversed
 from fixturegen.parts.layout import rack_material
 from fixturegen.parts.marking import letter_height, words_on
 from fixturegen.parts.registry import Context, Made
-from fixturegen.plate import Loop, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
+from fixturegen.plate import Hole, Loop, Part, Placement, Profile, Purpose, Turned, TurnedStep, Vertex
 from fixturegen.plate.outlines import hull_of_discs
 from fixturegen.plate.part import Matrix
 from fixturegen.studies.cutting_rules import rules_for
-from fixturegen.studies.jig_records import TiePlan
-from fixturegen.studies.keeper_plan import BEYOND, INTO, flat_half_angle, local_pins, tie_flats
+from fixturegen.studies.jig_records import KEEPER_HOLE, TiePlan
+from fixturegen.studies.keeper_plan import BEYOND, INTO, SECOND_HOLE, flat_half_angle, local_pins, tie_flats
 
 SIDES: tuple[Side, Side] = ("left", "right")
 SHORT = {"left": "l", "right": "r"}
@@ -71,7 +71,8 @@ def _tie(tie: TiePlan) -> Part:
         turned=Turned(steps, flats=tuple(flats)),
         datum="axis, right end; local X up, local Y forward",
         notes=(
-            f"{fraction(d)} ground bar, {fraction(n)} long; roll it on the table: bow under 0.010 in",
+            f"bought: ground bar, 1045, {decimal(d)} as ground, {fraction(n)} long; roll it on the table: bow under "
+            "0.010 in",
             "mill the flats of both ends in one setting, or clock the second end from the first with a level: "
             f"up and down {decimal(tie.flat_depth)} deep, third flat up-forward at 45 deg over the last "
             f"{decimal(BEYOND + INTO, 2)}",
@@ -127,7 +128,7 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
         ((0.0, 0.0, tie.diameter / 2.0 + KEEPER_WEB), *((x, y, d / 2.0 + KEEPER_WEB - 2.0) for x, y, d in pins))
     )
     holes = tuple(
-        hole(x, y, d, Purpose.DOWEL, label, context, thickness=thick, stack="", note="press fit, ream 0.0005 under")
+        _pin_hole(hole(x, y, d, Purpose.DOWEL, label, context, thickness=thick, note="press fit, ream 0.0005 under"))
         for (x, y, d), label in zip(pins, ("keeper pin", "second pin"), strict=True)
     )
     part = Part(
@@ -142,7 +143,9 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
         datum="axis of the tie; y away from the bar, marked face outboard",
         notes=(
             "press both pins in from the marked face, flush there: they stand out on the other face only",
-            "drill the pin holes through the clock plate's keeper holes with the tie in place, or from the marks",
+            f"pin holes: take only their middles, from the marks, or by transfer punches of {_punch(KEEPER_HOLE)} and "
+            f"{_punch(SECOND_HOLE)} through the clock plate's keeper holes, keeper on the tie, tie in the plate; then "
+            "drill and ream the keeper alone to its pins: the plate's holes are larger, so that the pins enter freely",
             f"the opening is cut {decimal(keeper_free(context))} loose all round: file off what keeps it from "
             "sliding on the tie's end, no more; it must not go on turned over",
         ),
@@ -150,6 +153,17 @@ def _keeper(context: Context, tie: TiePlan, side: Side) -> Part:
     # which face looks outboard decides whether it goes on at all: marked before the rest takes the room
     above = (0.0, tie.diameter / 2.0 + KEEPER_WEB / 2.0)
     return replace(part, marks=words_on(part, ("OUT",), letter_height(context.sheet.process), above))
+
+
+def _pin_hole(made: Hole) -> Hole:
+    """A pin hole of a keeper: its mate, the clock plate, has a larger hole and is not drilled with it."""
+    return replace(made, note=made.note.replace("drill with its mate", "drill the keeper alone"))
+
+
+def _punch(hole_diameter: float) -> str:
+    """The largest transfer punch by 64ths that goes through a hole [mm]."""
+    step = INCH / 64.0
+    return fraction(math.floor(hole_diameter / step) * step)
 
 
 def _mirrored(loop: Loop) -> Loop:
@@ -175,7 +189,7 @@ def _pin(context: Context, index: int) -> Part:
         turned=Turned(steps),
         quantity=2,
         datum="axis, flush end",
-        notes=(f"{fraction(d)} ground dowel, {fraction(length)} long",),
+        notes=(f"bought: ground dowel, {decimal(d, 4)} as ground, {fraction(length)} long",),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fixturegen.parts.bushes import h6, make_bushes
+from fixturegen.parts.bushes import collar_screw, h6, make_bushes
 from fixturegen.parts.registry import Context
 from tests.parts.jig_contexts import BALL, KINGPIN, REAR, context_from, example, raw
 
@@ -93,6 +93,29 @@ def test_collars_stand_on_both_sides_of_each_clock_plate(name):
         assert away[0][1] <= inner
         assert away[1][0] >= inner + thick
     assert parts["bar-collar"].turned.saw_cut > 0.0
+
+
+@pytest.mark.parametrize("bar", [1.0, 1.25, 1.5, 2.0, 2.5, 3.0])
+def test_the_screw_of_a_collar_has_steel_round_its_seat_and_its_thread(bar):
+    # 1/4 in socket head: 0.375 in wide; tap drill 0.201, clearance 0.281 in: asme-b18.3 and b18.2.8, from memory
+    r, half_slot = bar / 2.0, 1.0 / 32.0
+    outside = r + 0.5
+    away, seat = (v / INCH for v in collar_screw(bar * INCH))
+    assert seat * 16.0 == pytest.approx(round(seat * 16.0))
+    assert (away + 0.375 / 2.0) ** 2 + seat**2 < outside**2  # the whole head lies on its seat
+    assert (away - 0.406 / 2.0) ** 2 + seat**2 > (r + 0.05) ** 2  # and the counterbore stays out of the bore
+    assert away - 0.281 / 2.0 > r + 0.08  # nor does the clearance hole open into it, where it is nearest
+    assert seat - half_slot >= 3.0 / 16.0  # steel under the head
+    tip = 0.75 - seat  # below the middle of the slot
+    assert tip - half_slot >= 1.25 * 0.25  # thread that holds, in steel 1 1/4 diameters, common practice
+    assert away**2 + tip**2 < outside**2  # the middle of its tip stays inside
+
+
+def test_the_paper_of_a_collar_says_where_its_screw_goes():
+    notes = " ".join(parts_of(example(KINGPIN))["bar-collar"].notes)
+    # bar of 1.5 in in a wall of 1/2 in: 0.750 + 0.250; collar 5/8 in long
+    for told in ("1.000 in from the collar's axis", "5/16 in from either face", "0.201 in", "0.281 in", "1/4-20"):
+        assert told in notes
 
 
 def test_carrier_pucks_fill_the_bearing_bores_of_an_integral_housing():

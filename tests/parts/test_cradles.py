@@ -7,6 +7,7 @@ from shapely.geometry import Point
 
 from fixturegen.parts.cradles import make_cradles
 from fixturegen.plate.profile import polyline
+from fixturegen.units import as_inch
 from tests.parts.stand_jobs import ALL, INTEGRAL, hole_of, in_table, job, polygon
 
 each = pytest.mark.parametrize("name", ALL)
@@ -59,6 +60,17 @@ def test_horns_stop_a_quarter_inch_clear_and_a_quarter_below_the_middle(name):
         # a tube that rolls off meets a horn
         rolled = Point(cradle.radius + CLEAR + 1.0, 0.0).buffer(cradle.radius, quad_segs=256)
         assert side.intersects(rolled)
+
+
+@each
+def test_the_bolts_that_are_the_jack_screws_stand_among_what_is_bought(name):
+    context = job(name)
+    parts, _ = made(name)
+    rows = [h for h in make_cradles(context).hardware if "tap bolt" in h[0]]
+    assert sum(row[2] for row in rows) == 2
+    lengths = [parts[f"jack-screw-{letter}"].turned.steps for letter in "lr"]
+    bought = sorted(size for _, size, n, _ in rows for _ in range(n))
+    assert bought == sorted(f"1-8 x {as_inch(sum(s.length for s in v[1:]), 64).split(' (')[0]}" for v in lengths)
 
 
 @each

@@ -67,6 +67,8 @@ def test_table_holes_stand_on_the_grid_and_the_second_pin_hole_is_a_slot_along_y
     assert in_table(place, pin.x, pin.y)[:2] == pytest.approx(plan.stand.pins[0])
     assert pin.finished == pytest.approx(table.pin + 0.43)  # 0.017 in, common practice, no source
     assert pin.operation is not Operation.CUT
+    assert "ream" not in pin.note  # it is a clearance hole: nothing is left to ream after the drill
+    assert "to spare" in pin.note
     x, y = plan.stand.pins[1]
     local = (x - place.origin[0], y - place.origin[1])
     slot = next(polygon(loop) for loop in part.profile.inner if polygon(loop).contains(Point(local)))

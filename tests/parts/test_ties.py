@@ -228,6 +228,23 @@ def test_the_tie_reaches_beyond_both_keepers(name):
             assert ends[0] + 10.0 < place.origin[1] < ends[1] - 10.0
 
 
+def test_a_keeper_is_not_drilled_through_the_larger_holes_of_the_clock_plate():
+    keeper = next(p for p in make_ties(example(KINGPIN)).parts if p.name == "keeper-l")
+    assert not any("mate" in h.note for h in keeper.profile.holes)
+    (note,) = [n for n in keeper.notes if n.startswith("pin holes")]
+    # clock plate: pin and 3 mm, 0.493 and 0.431 in; punches by 64ths: 31/64 is 0.484, 27/64 is 0.422
+    assert "31/64 in and 27/64 in" in note
+    assert "ream the keeper alone" in note
+
+
+def test_ground_bars_are_bought_at_their_size_and_used_as_ground():
+    for part in make_ties(example(KINGPIN)).parts:
+        if part.material == "ground-1045":
+            assert part.notes[0].startswith("bought: ground ")
+            size = max(s.diameter for s in part.turned.steps) / 25.4
+            assert any(f"{size:.{n}f} in as ground" in part.notes[0] for n in (3, 4))
+
+
 def test_a_rear_axle_has_no_tie():
     assert make_ties(example(REAR)).parts == ()
 
