@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from fixturegen.bench.gauge_tools import made, tool, tool_or
+from fixturegen.bench.jig_words import TACKED
 from fixturegen.bench.records import Listing, Reading, Station, assumed_of, fraction, tape_reading, tape_within, taped
 from fixturegen.checks.brackets_welded import CODE
 from fixturegen.findings import Level
@@ -49,9 +51,13 @@ def station(contents: Contents) -> Station | None:
         zero=ZERO,
         assumed=assumed_of(contents.assumptions, ("brackets", "joints")),
         readings=tuple(_readings(contents, places)),
-        steps=(*_steps(places, contents.units), *(s for a in assemblies for s in a.steps)),
+        steps=(*_steps(contents, places), *(s for a in assemblies for s in a.steps)),
         lists=(_scribes(places, contents.units), _beads(assemblies, contents, forbidden)),
-        cautions=(*STANDING, *((cautions.ON_FRAME,) if any(not p.on_axle for p in places) else ())),
+        cautions=(
+            *STANDING,
+            *((TACKED,) if job.axle.bench_caster is not None else ()),
+            *((cautions.ON_FRAME,) if any(not p.on_axle for p in places) else ()),
+        ),
     )
 
 
@@ -59,42 +65,63 @@ def _readings(contents: Contents, places: tuple[BracketPlace, ...]) -> Iterable[
     units = contents.units
     good = tape_within(STATION_GOOD, units)
     for p in places:
-        yield from _along(p, units)
-        yield from _round_axle(p, units)
+        yield from _along(contents, p)
+        yield from _round_axle(contents, p)
     for length in across_of(places):
-        tool = "tape, along the dummy bolts"
+        # a bar of the job goes over the middles of one pair on the axle
+        pair = length.words.partition(", hole to hole across the axle")
+        bar = tool(contents, "hole-bar", f"hole-bar-{pair[0].replace(' ', '-')}") if pair[1] else ""
+        with_what = f"{bar}, or tape along the dummy bolts" if bar else "tape, along the dummy bolts"
         words = length.words if "hole to hole" in length.words else f"hole to hole, {length.words}"
-        yield tape_reading(words, length.length, units, good, tool)
+        yield tape_reading(words, length.length, units, good, with_what)
 
 
 def _name(place: BracketPlace) -> str:
-    return f"{place.mount.label} ({place.mount.hand})" if place.mount.hand else place.mount.label
+    """What people call it; its hand where the words do not tell the side already."""
+    label, hand = place.mount.label, place.mount.hand
+    return f"{label} ({hand})" if hand and not any(w in label.split() for w in ("left", "right")) else label
 
 
-def _along(p: BracketPlace, units: str) -> Iterable[Reading]:
+def _along(contents: Contents, p: BracketPlace) -> Iterable[Reading]:
     """Middle of the joint along the axle: from where a tape hooks, and from the centreline."""
+    units = contents.units
+    saddle = tool(contents, "saddle") if p.clock is not None else ""
     good = tape_within(STATION_GOOD, units)
     side = "left" if p.station > 0.0 else "right" if p.station < 0.0 else "middle"
     name = f"{_name(p)}: middle of the joint"
     if p.from_left is not None and p.from_right is not None:
         way, near = ("left", p.from_left) if p.from_left <= p.from_right else ("right", p.from_right)
-        yield tape_reading(f"{name}, from the {way} wheel mount surface", near, units, good, "tape")
+        with_what = f"tape; {saddle}" if saddle else "tape"
+        yield tape_reading(f"{name}, from the {way} wheel mount surface", near, units, good, with_what)
     yield tape_reading(f"{name}, from the centreline", abs(p.station), units, good, "tape", words=(side, ""))
 
 
-def _round_axle(p: BracketPlace, units: str) -> Iterable[Reading]:
+def _round_axle(contents: Contents, p: BracketPlace) -> Iterable[Reading]:
     """Where the hole stands round the axle, or on the frame."""
+    units = contents.units
     if p.clock is not None:
-        yield Reading(f"{_name(p)}: clock of the hole", f"{p.clock:.1f} deg", CLOCK_GOOD, "finder, clock gauge")
+        name, planned = f"{_name(p)}: clock of the hole", f"{p.clock:.1f} deg"
+        stem = p.mount.holds.removesuffix("-left").removesuffix("-right")
+        template = next((g for g in made(contents, "clock") if g.name == f"clock-{stem}"[:30]), None)
+        if template is None or not p.on_axle:
+            yield Reading(name, planned, CLOCK_GOOD, "finder, square and rule")
+            return
+        with_what = tool_or(contents, "clock", "finder", template.name)
+        # the bolt leans: where its line meets the template is not where the middle of the joint is
+        remark = (
+            f"middle of the joint; {template.sizes['clock']:.1f} deg on the template is the bolt's line outboard of "
+            "the ear: both are right"
+        )
+        yield Reading(name, planned, CLOCK_GOOD, with_what, beside=remark)
         return
-    good, tool = tape_within(STATION_GOOD, units), "square and rule"
+    good, with_what = tape_within(STATION_GOOD, units), "square and rule"
     line = "axle line" if p.on_axle else "front axle line"
     ahead = _way(p.forward, units, "ahead", "behind")
-    words = f"{_name(p)}: hole, from the {line}"
-    yield tape_reading(words, abs(p.forward), units, good, tool, words=("", ahead))
+    words = f"{_name(p)}: hole, fore and aft, from the {line}"
+    yield tape_reading(words, abs(p.forward), units, good, with_what, words=("", ahead))
     above = _way(p.up, units, "above", "below") if p.on_axle else "over the ground"
-    words = f"{_name(p)}: hole, {'from the axle line' if p.on_axle else 'truck at ride height'}"
-    yield tape_reading(words, abs(p.up), units, good, tool, words=("", above))
+    words = f"{_name(p)}: hole, {'up or down, from the axle line' if p.on_axle else 'height, truck at ride height'}"
+    yield tape_reading(words, abs(p.up), units, good, with_what, words=("", above))
 
 
 def _way(value: float, units: str, plus: str, minus: str) -> str:
@@ -104,13 +131,23 @@ def _way(value: float, units: str, plus: str, minus: str) -> str:
     return plus if value > 0.0 else minus
 
 
-def _steps(places: tuple[BracketPlace, ...], units: str) -> tuple[str, ...]:
+def _each(contents: Contents, kind: str, words: str) -> str:
+    """A gauge of the job in the middle of a step; nothing where there is none."""
+    named = tool(contents, kind)
+    return f"; {named}: {words}" if named else ""
+
+
+def _steps(contents: Contents, places: tuple[BracketPlace, ...]) -> tuple[str, ...]:
     """What is done in which order, whatever kinds of brackets there are."""
+    plugs = _each(contents, "plugs", "go end enters, the other does not")
+    widths = _each(contents, "widths", "go end between the ears, top and bottom")
+    leaves = _each(contents, "fillets", "on every bead")
+    steered = contents.job.axle.bench_caster is not None
     frame = any(not p.on_axle for p in places)
     round_axle = any(p.clock is not None for p in places)
     return (
-        "Drill and ream the ears on the bench, pairs clamped together. Bolt each pair on its own joint, or on a spool "
-        "of the joint's measured width, so that both holes stay in line until the beads are cold.",
+        f"Drill and ream the ears on the bench, pairs clamped together{plugs}. Bolt each pair on its own joint, or on "
+        "a spool of the joint's measured width, so that both holes stay in line until the beads are cold.",
         "Bright steel where a bead will run. Scribe the top line of each tube, then the lines of the list below"
         + (
             "; wrap the paper that shows where the bracket stands (its template 1:1): both must agree."
@@ -118,8 +155,10 @@ def _steps(places: tuple[BracketPlace, ...], units: str) -> tuple[str, ...]:
             else "."
         ),
         "Axle brackets on their lines, root gap even along each edge. Tack each plate at both ends and on both sides, "
-        "tacks 1/2 in long, ends ground.",
-        "Read station, clock or height, and hole to hole; write them in. What is out is moved now.",
+        f"tacks 1/2 in long, ends ground{widths}.",
+        "Read station, clock or height, and hole to hole; write them in. What is out is moved now. STA on a plate is "
+        "the middle of that plate (of a folded one: of its web), the rows above are the middle of the joint: they "
+        "differ, and both are right.",
         *(
             (
                 "Frame brackets: truck level at ride height on stands, weight off the axle. Plumb and tape from the "
@@ -128,11 +167,15 @@ def _steps(places: tuple[BracketPlace, ...], units: str) -> tuple[str, ...]:
             if frame
             else ()
         ),
-        "Axle under the truck on its tacks, springs out, straps on: bump, droop, crossed both ways, lock to lock. "
-        "Nobody under it. What touches is moved on its tacks.",
+        "Mock-up, brackets"
+        + (" and knuckles" if steered else "")
+        + " on tacks and so without load: truck on stands, axle under it on links only, springs out, straps on, wheels "
+        "off the floor; hoist or jacks move it through bump, droop, crossed both ways"
+        + ("; knuckles lock to lock by hand, drag link off" if steered else "")
+        + ". Nobody under it. What touches is moved on its tacks.",
         "Spools in, bolts snug. Weld the beads of the list in short runs, left and right in turn; let each cool to the "
         "hand before its neighbour.",
-        "Cold: spools must come out by hand. Read hole to hole again, write it beside the first reading.",
+        f"Cold: spools must come out by hand{leaves}. Read hole to hole again, write it beside the first reading.",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from fixturegen.axle.model import KnuckleModel, sign_of
+from fixturegen.bench.gauge_tools import made, tool
 from fixturegen.bench.jig_words import steps_between
 from fixturegen.bench.records import Reading, Station, assumed_of, caliper, within
 from fixturegen.pages import cautions
@@ -14,6 +15,7 @@ from fixturegen.studies.proofs import proofs_of
 ORDER = 40
 FIRST, END = 56.0, 99.0  # orders of the jig's steps that belong here
 SPLIT = 0.25  # [deg] caster left to right, and each pivot from its plan; common practice, no source
+SAME = 0.005  # [deg] not seen in what is printed
 THRICE = ("before tacks", "tacked", "cold, jig off")
 ZERO = (
     "ZERO is the machined face by way of the index plate: the tie carries its angle to both clock plates. Read levels "
@@ -29,9 +31,9 @@ def station(contents: Contents) -> Station | None:
     return Station(
         slug="set-caster",
         title="Set caster, tack the knuckles",
-        zero=ZERO,
+        zero=f"{ZERO}{_cut(contents)}",
         assumed=assumed_of(contents.assumptions, ("axle", "knuckles", "jig", "tools")),
-        readings=(*_angles(contents, job.axle.bench_caster), *_proofs(contents)),
+        readings=(*_spread(contents), *_angles(contents, job.axle.bench_caster), *_proofs(contents)),
         steps=steps_between(job, FIRST, END),
         cautions=(
             cautions.STEERING,
@@ -43,6 +45,33 @@ def station(contents: Contents) -> Station | None:
             cautions.TACKS,
             cautions.COLD,
         ),
+    )
+
+
+def _cut(contents: Contents) -> str:
+    """Why the angle cut in the plates is another one than the caster of this sheet; nothing where it is the same."""
+    axle = contents.job.axle
+    planned, cut = axle.bench_caster or 0.0, axle.plate_caster
+    if abs(planned - cut) < SAME:
+        return ""
+    return (
+        f" The clock plates are cut for {cut:.2f} deg, and a finder reads that while the face stands upright in the "
+        f"jig; with the pinion level it is {planned:.2f} deg: the difference is the measured angle of the face."
+    )
+
+
+def _spread(contents: Contents) -> tuple[Reading, ...]:
+    """Between the arms of each knuckle, where the job has its gauge."""
+    return tuple(
+        Reading(
+            "between the arms of each knuckle, along the steering axis",
+            caliper(one.value, contents.units),
+            within(gauge.tolerance, contents.units),
+            tool(contents, "spread"),
+            ("left", "right"),
+        )
+        for gauge in made(contents, "spread")
+        for one in gauge.settings
     )
 
 
@@ -66,13 +95,14 @@ def _angles(contents: Contents, bench: float) -> tuple[Reading, ...]:
             ("left", "right"),
         ),
     ]
+    sine = tool(contents, "sine", "sine-gauge")
     for knuckle in axle.knuckles:
         found.append(
             Reading(
                 f"caster, {knuckle.side}, pinion level on the bench",
                 f"{bench:.2f} deg",
                 f"+/- {SPLIT:.2f} deg, left to right {SPLIT:.2f} deg",
-                "finder, dead fore and aft",
+                f"finder, dead fore and aft{f'; jig off: {sine}' if sine else ''}",
                 THRICE,
                 f"in the vehicle {bench - pinion:.2f} deg, pinion {pinion:.1f} deg up",
             )

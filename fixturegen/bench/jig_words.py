@@ -41,7 +41,7 @@ TUBES_AT, KNUCKLES_AT, BAR_OUT_AT, AXLE_OUT_AT = 21, 43, 96, 98  # orders among 
 TUBES = (
     "Tubes are in the housing before this sheet begins, the long and the short one on the side that the cut list says. "
     "New ones: slid in to the depth of the cut list, tacked, finish-welded only when the bar is in and the dials "
-    "below are within their limits."
+    "above are within their limits."
 )
 KNUCKLES = (
     "Knuckles onto the tube ends, left and right not changed over: loose, no tack, so that each turns by hand; two "
@@ -51,6 +51,12 @@ BAR_OUT = "Bar drawn out the way it went in, its collars loosened and taken off 
 AXLE_OUT = (
     "Face nuts off, table bolts and pins of the stand out, stand drawn back clear of the studs; straps off, axle "
     "straight up in the hoist and onto its stands. Nobody under it."
+)
+
+TACKED = (
+    "Knuckles on tacks carry nothing: no weight on the wheels, no force on the steering. Mock-up under the truck with "
+    "links only, springs out, axle held by hoist or jacks, truck on stands, knuckles turned by hand, drag link off. "
+    "No spring, no wheel on the floor, before they are finish-welded."
 )
 
 

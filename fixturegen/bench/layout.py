@@ -13,6 +13,7 @@ from fixturegen.pages.figure import LEADING, broken
 TITLE = 6.0  # [mm] height of capitals
 SMALL = 2.7  # [mm] height of capitals of what is looked up, not worked by
 TICK = 6.0  # [mm] side of a box to tick
+APART = 1.2  # [mm] more between boxes to tick than the room of a row leaves
 NAME = 1.9  # [mm] height of the small name in a box
 BETWEEN = 5.0  # [mm] between the two columns of assumptions
 LEAST_FILL = 0.33  # of a last page: with less on it the sheet is set closer
@@ -73,6 +74,22 @@ def station_pdf(station: Station, number: str, block: TitleBlock, paper: Paper) 
     else:
         book = min(tried, key=lambda b: len(b.pages))
     return book.pdf(), len(book.pages)
+
+
+def unbroken(text: str, width: float, size: float, bold: bool = False) -> str:
+    """The text, with a line feed before a bracket that would else be broken inside: "1.001 in" over "(25.43 mm)".
+
+    Args:
+        text: Of a cell.
+        width: Of the cell [mm].
+        size: Height of capitals [mm].
+        bold: In bold letters.
+    """
+    if all(line.count("(") == line.count(")") for line in broken(text, width, size, bold)):
+        return text
+    parted = text.replace(" (", "\n(")
+    whole = all(line.count("(") == line.count(")") for line in broken(parted, width, size, bold))
+    return parted if whole else text
 
 
 class _Flow:
@@ -176,7 +193,7 @@ class _Flow:
 
     def _columns(self) -> tuple[float, float, float, float, float]:
         """Left edges of what, planned, within, tool and boxes [mm]."""
-        shares = (0.0, 0.26, 0.49, 0.66, 0.78)
+        shares = (0.0, 0.24, 0.455, 0.605, 0.785)
         a, b, c, d, e = (self.x0 + share * self.wide for share in shares)
         return a, b, c, d, e
 
@@ -195,7 +212,8 @@ class _Flow:
             (self.set.text - 0.3, self.set.text, self.set.text - 0.3, SMALL - 0.2),
             (False, True, False, False),
         )
-        return [(a, b - a - 2.4, t, s, w) for a, b, t, s, w in zip(edges, edges[1:], texts, sizes, bolds, strict=False)]
+        rows = zip(edges, edges[1:], texts, sizes, bolds, strict=False)
+        return [(a, b - a - 2.4, unbroken(t, b - a - 2.4, s, w), s, w) for a, b, t, s, w in rows]
 
     def _reading_height(self, reading: Reading) -> float:
         high = [len(broken(t, w, s, b)) * LEADING * s for _, w, t, s, b in self._cells(reading)]
@@ -229,7 +247,10 @@ class _Flow:
         self._heading("In this order")
         left = self.x0 + TICK + 13.0
         for number, step in enumerate(self.station.steps, 1):
-            high = max(len(broken(step, self.x1 - left, self.set.text)) * LEADING * self.set.text, TICK) + self.set.room
+            high = (
+                max(len(broken(step, self.x1 - left, self.set.text)) * LEADING * self.set.text, TICK + APART)
+                + self.set.room
+            )
             self._room(high)
             self.page.rect(self.x0, self.y - TICK - 0.8, self.x0 + TICK, self.y - 0.8, PLAIN)
             self.page.text(left - 2.0, self.y - 0.8 - self.set.text, f"{number}.", self.set.text, "end", bold=True)
@@ -268,8 +289,8 @@ class _Flow:
         return [*edges, self.x1]
 
     def _row_height(self, cells: Sequence[str], edges: list[float], size: float, bold: bool = False) -> float:
-        widths = [b - a - 2.4 for a, b in pairwise(edges)]
-        most = max(len(broken(c, max(w, 1.0), size, bold)) for c, w in zip(cells, widths, strict=False))
+        widths = [max(b - a - 2.4, 1.0) for a, b in pairwise(edges)]
+        most = max(len(broken(unbroken(c, w, size, bold), w, size, bold)) for c, w in zip(cells, widths, strict=False))
         return max(most * LEADING * size + self.set.room, self.set.row)
 
     def _row(self, cells: Sequence[str], edges: list[float], size: float, bold: bool, high: float) -> None:
@@ -278,7 +299,8 @@ class _Flow:
             self.page.rect(self.x0, self.y - high, self.x1, self.y, SHADE)
         for (a, b), text in zip(pairwise(edges), cells, strict=False):
             if b - a > 1.0:
-                self.page.paragraph(a + 1.2, self.y - 1.2, b - a - 2.4, text, size, bold)
+                wide = b - a - 2.4
+                self.page.paragraph(a + 1.2, self.y - 1.2, wide, unbroken(text, wide, size, bold), size, bold)
         for edge in edges:
             self.page.line(edge, self.y, edge, self.y - high, FINE)
         self.y -= high

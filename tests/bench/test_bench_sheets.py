@@ -1,6 +1,7 @@
 """Bench sheets: every planned value beside an empty box, nothing off the page, read back by another library."""
 
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 from fixturegen import pipeline
 from fixturegen.bench import jig_words
 from fixturegen.bench.documents import documents, stations
-from fixturegen.bench.layout import station_pdf
+from fixturegen.bench.layout import station_pdf, unbroken
 from fixturegen.bench.records import (
     Listing,
     Reading,
@@ -24,6 +25,7 @@ from fixturegen.bench.records import (
 from fixturegen.checks.registry import Job
 from fixturegen.pages import A4, LETTER, TitleBlock, read_pdf
 from fixturegen.pages.documents import Contents
+from fixturegen.pages.figure import text_width
 from fixturegen.pages.proving import findings_of
 from fixturegen.plate import Assembly
 from fixturegen.sheet import assumptions, digest
@@ -33,9 +35,9 @@ BLOCK = TitleBlock("Job", "B", "0123456789ab")
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
-def contents_of(example: str, folder: Path) -> Contents:
+def contents_of(example: str, folder: Path, leave: tuple[str, ...] = ()) -> Contents:
     path = folder / "sheet.toml"
-    path.write_text(few_brackets((EXAMPLES / example).read_text("utf-8")), encoding="utf-8")
+    path.write_text(few_brackets((EXAMPLES / example).read_text("utf-8"), leave=leave), encoding="utf-8")
     sheet = pipeline.read(path)
     axle = pipeline.axle_of(sheet)
     job = Job(sheet, axle, pipeline.plan_of(sheet, axle))
@@ -46,6 +48,11 @@ def contents_of(example: str, folder: Path) -> Contents:
 @pytest.fixture(scope="module")
 def front(tmp_path_factory: pytest.TempPathFactory) -> Contents:
     return contents_of("front-dropout-kingpin.toml", tmp_path_factory.mktemp("front"))
+
+
+@pytest.fixture(scope="module")
+def gauged(tmp_path_factory: pytest.TempPathFactory) -> Contents:
+    return contents_of("front-dropout-kingpin.toml", tmp_path_factory.mktemp("gauged"), ("gauges",))
 
 
 def by_slug(contents: Contents, slug: str) -> Station:
@@ -116,6 +123,62 @@ def test_tubes_and_knuckles_are_on_before_the_bar_goes_between_their_arms(front:
     assert not any("two nuts" in s or "Two face nuts" in s for s in steps)
     last = by_slug(front, "set-caster").steps
     assert last[-3].startswith("Bar drawn out") and "hoist hooked" in last[-2] and "stand drawn back" in last[-1]
+
+
+def test_a_reading_names_the_gauge_that_was_made_for_it_and_none_that_is_held(gauged: Contents) -> None:
+    def tools(contents: Contents, slug: str) -> str:
+        return " ".join(r.tool for r in by_slug(contents, slug).readings)
+
+    cold, placed, caster = (tools(gauged, slug) for slug in ("check-cold", "place-brackets", "set-caster"))
+    for part in ("sine-gauge", "end-disc", "toe-bar", "puck-1"):
+        assert f"(part {part})" in cold and part in gauged.job.parts
+    assert "(part hole-bar-lower)" in placed and "(part saddle-arch)" in placed
+    assert "(part pivot-spread)" in caster
+    steps = " ".join(by_slug(gauged, "place-brackets").steps)
+    assert all(word in steps for word in ("plug-1", "width-1", "fillet-leaf-1"))
+    held = replace(gauged, held={"hole-bar-lower": "FIT-01: it meets the housing", "end-disc": "the same"})
+    assert "hole-bar" not in tools(held, "place-brackets") and "end-disc" not in tools(held, "check-cold")
+    job = gauged.job
+    bare = replace(gauged, job=Job(job.sheet, job.axle, job.plan, job.parts, job.assemblies, brackets=job.brackets))
+    assert not any("(part" in tools(bare, s.slug) for s in stations(bare))
+
+
+def test_a_template_that_says_another_angle_than_the_sheet_is_settled_on_the_row(gauged: Contents) -> None:
+    row = next(r for r in by_slug(gauged, "place-brackets").readings if r.what == "lower left: clock of the hole")
+    # lower axle point of the sheet: 3 3/4 in behind, 16 1/2 in over the ground; hub centre 17 1/2 in; pinion 10 deg
+    # up at ride height and level on the bench; 0 up, 90 forward
+    clock = math.degrees(math.atan2(-3.75, 16.5 - 17.5)) - 10.0
+    assert abs(float(row.planned.removesuffix(" deg")) - clock) < 0.1, clock
+    template = re.search(r"(-?[0-9.]+) deg on the template", row.beside)
+    assert template is not None and f"{template[1]} DEG" in " ".join(
+        m.text for m in gauged.job.parts["clock-lower"].marks
+    )
+
+
+def test_nothing_is_loaded_while_the_knuckles_hold_on_tacks(front: Contents) -> None:
+    # common practice, no source: tack, mock up without load, finish-weld
+    cold, placed = by_slug(front, "check-cold"), by_slug(front, "place-brackets")
+    for one in (cold, placed):
+        assert any("no weight on the wheels, no force on the steering" in words for words in one.cautions)
+    assert "Only the knuckles are on tacks" in cold.steps[0] and cold.steps[1].startswith("Finish-weld")
+    assert not any("Everything on tacks" in words for words in cold.steps)
+    mock_up = next(s for s in placed.steps if s.startswith("Mock-up"))
+    assert "links only" in mock_up and "drag link off" in mock_up and "Nobody under it" in mock_up
+
+
+def test_toe_is_told_by_the_band_of_the_toe_bars(gauged: Contents) -> None:
+    rows = {r.what: r for r in by_slug(gauged, "check-cold").readings}
+    toe = rows["total toe on the bare wheel mount surfaces"]
+    # 1/16 to 1/8 in over the tyres (common practice, no source), 28 in of bar over a tyre of 36 3/4 in
+    low, high = (28.0 / 36.75 * inch for inch in (1.0 / 16.0, 1.0 / 8.0))
+    assert toe.within.startswith(f"{low:.3f} in to {high:.3f} in") and "toe-in" in toe.planned
+
+
+def test_no_cell_is_broken_inside_a_bracket_where_it_can_be_helped() -> None:
+    text = "1.001 in (25.43 mm)"
+    narrow = text_width("1.001 in (25.43", 3.0, True) + 0.5
+    assert unbroken(text, narrow, 3.0, True) == "1.001 in\n(25.43 mm)"
+    assert unbroken(text, 200.0, 3.0, True) == text
 
 
 def test_the_cut_list_says_what_was_measured_of_plate_and_kerf(front: Contents) -> None:
