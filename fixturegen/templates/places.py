@@ -151,7 +151,7 @@ def placing_wrap(
         figure=figure,
         area=area,
         lines=(
-            f"Print outwards. Edge marked OUTBOARD: {far} from the {surface} wheel mount surface, square all round.",
+            f"Print outwards. Edge OUTBOARD: {far} from the {surface} wheel mount surface, square all round.",
             "TOP on the tube's top line, pinion level. Scribe the thick lines: welded faces, ticks into the steel.",
             f"Tube {size(2 * radius, units)}: where the ends of the paper do not meet, measure it again.",
         ),
@@ -229,7 +229,7 @@ def _along_edge(
             if x is not None:
                 for n, row in enumerate(rows):
                     y = under + deep - 1.5 * high * (n + 1)
-                    on_white(figure, x, y, wide + 1.0, row, high, bold=n == 0)
+                    on_white(figure, x, y, wide + 1.0, row, high, bold=n == 0, role="edge")
                 found = True
                 break
     if not found:  # broken over sheets that are laid together rather than not said

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fixturegen.pages import Figure, Pen, text_width
 from fixturegen.pages.figure import Anchor, Words, item_box
@@ -21,6 +21,7 @@ def on_white(
     size: float,
     anchor: Anchor = "start",
     bold: bool = False,
+    role: str = "text",
 ) -> None:
     """Add lettering fitted to a width [mm] on white, so that no line already drawn runs through it."""
     words = Figure()
@@ -29,7 +30,7 @@ def on_white(
         if isinstance(item, Words):
             x0, y0, x1, y1 = item_box(item)
             figure.rect(x0 - 0.4, y0, x1 + 0.4, y1, WHITE, "white")
-            figure.items.append(item)
+            figure.items.append(replace(item, role=role))
 
 
 def lap_words(figure: Figure, middle: float, low: float, high: float) -> None:

@@ -23,6 +23,7 @@ TABLE_LETTERS = 2.4
 HEAD_LETTERS = 2.3  # [mm]
 HEAD_LINE = 4.2  # [mm] line to line
 REST_LETTERS = 2.6  # [mm] of lines that found no room above the drawing
+WHOLE = ("number", "edge")  # roles of words that are shown whole or not at all
 CLEAR = 6.0  # [mm] between drawing and what stands beside it
 LEAST_TABLE = 120.0  # [mm] narrower no table of holes can be read
 
@@ -82,10 +83,10 @@ def _readable(words: Words) -> Words:
 
 
 def _whole_words(figure: Figure, window: Box) -> Figure:
-    """The figure without the numbers of holes that a sheet would show only a part of: their own sheet has them."""
+    """The figure without numbers of holes and names of edges a sheet would show a part of: another has them whole."""
     found = Figure()
     for item in figure.items:
-        if isinstance(item, Words) and item.role == "number":
+        if isinstance(item, Words) and item.role in WHOLE:
             x0, y0, x1, y1 = item_box(item)
             if x0 < window[0] or y0 < window[1] or x1 > window[2] or y1 > window[3]:
                 continue

@@ -9,20 +9,22 @@ import shapely
 import trimesh
 
 from fixturegen.drawings.bent import bent_drawing
+from fixturegen.drawings.boards import Trace
 from fixturegen.drawings.book import drawing_pdf
 from fixturegen.drawings.documents import drawing_of, faults_of
+from fixturegen.drawings.numbering import number
 from fixturegen.drawings.plate_tables import plate_tables
 from fixturegen.drawings.plates import plate_drawing
 from fixturegen.drawings.projected import FRONT, SIDE, TOP, extent
 from fixturegen.drawings.proof import printed_faults, unread
-from fixturegen.drawings.record import Size
-from fixturegen.drawings.sheets import Subject, Table
+from fixturegen.drawings.record import Size, View
+from fixturegen.drawings.sheets import Subject, Table, board_for
 from fixturegen.drawings.turned import turned_drawing
 from fixturegen.drawings.written import Writer
 from fixturegen.drawings.zeros import zero_of
 from fixturegen.pages import TitleBlock, Words, read_pdf
 from fixturegen.pages.figure import item_box
-from fixturegen.plate import Hole, Part, Profile, Purpose, Turned
+from fixturegen.plate import Hole, Mark, Part, Profile, Purpose, Turned
 from fixturegen.plate.bend_rules import BendRule
 from fixturegen.plate.bending import Fold, bent_strip
 from fixturegen.plate.part import TurnedStep
@@ -360,3 +362,63 @@ def test_a_half_section_has_the_steps_of_the_part_and_the_sign_of_a_thread():
         assert len(found) == many, (radius, length)
     assert [one for one in level if 6.0 < one[0] < 7.9 and one[1] == pytest.approx(25.4, abs=0.01)]
     assert not [one for one in level if 16.0 < one[0] < 19.0 and one[1] == pytest.approx(10.0, abs=0.01)]
+
+
+def _numbered(holes, marks=()):
+    """Rims of the holes on paper, numbers by their middle, lines from numbers to holes."""
+    board, view = board_for("letter", wide=False), View("plan", 0.25, 60.0, 60.0)
+    profile = Profile(rectangle(0.0, 0.0, 220.0, 500.0), (), tuple(holes))
+    for h in holes:  # as leaders of ordinates run
+        x, y = view.at(h.x, h.y)
+        board.line((x, y), (x, 200.0), "thin")
+        board.line((x, y), (130.0, y), "thin")
+    before = len(board.figure.items)
+    number(board, Part("row", "row", "toy", "plate", 9.6, profile=profile, marks=marks), view, (0.0, 0.0, 1.8))
+    rims = [(*view.at(h.x, h.y), 0.25 * h.finished / 2.0) for h in holes]
+    boxes = {int(i.text): item_box(i) for i in board.figure.items if isinstance(i, Words) and i.text.isdigit()}
+    middles = {n: ((b[0] + b[2]) / 2.0, (b[1] + b[3]) / 2.0) for n, b in boxes.items()}
+    lines = [i.vertices for i in board.figure.items[before:] if isinstance(i, Trace) and len(i.vertices) == 2]
+    return rims, middles, [shapely.LineString([(v.x, v.y) for v in line]) for line in lines]
+
+
+def _row():
+    """Small holes 1/2 in apart between big ones and lettering: few numbers have room beside their hole."""
+    big = [Hole(62.0 + 48.0 * k, 472.0, 31.75, Purpose.ANGLE) for k in range(3)]
+    places = ((79.0, 444.0), (147.0, 438.0), (36.5, 436.0), (104.5, 440.5), (122.0, 445.0), (188.0, 429.0))
+    small = [Hole(x, y, 11.0 + n % 2, Purpose.BOLT) for n, (x, y) in enumerate(places)]
+    return [*big, *small, Hole(142.0, 370.0, 74.0, Purpose.LIGHTENING)], (Mark(85.0, 415.0, "TAPE 19 27/32", 12.0),)
+
+
+def _square():
+    """Three by three: the middle one has no room for its number, and holes square and slantwise on each side."""
+    return [Hole(80.0 + 18.0 * k, 300.0 + 18.0 * n, 9.0, Purpose.BOLT) for n in range(3) for k in range(3)], ()
+
+
+@pytest.mark.parametrize("toy", [_row, _square])
+def test_a_line_from_a_number_to_its_hole_runs_through_no_other_hole(toy):
+    holes, marks = toy()
+    rims, middles, lines = _numbered(holes, marks)
+    assert sorted(middles) == list(range(1, len(holes) + 1))
+    led = {}
+    for line in lines:
+        ends = [shapely.Point(p) for p in line.coords]
+        near = [
+            n
+            for n, (x, y, r) in enumerate(rims, 1)
+            if any(abs(e.distance(shapely.Point(x, y)) - r) < 1e-6 for e in ends)
+        ]
+        (own,) = [n for n in near if min(e.distance(shapely.Point(middles[n])) for e in ends) < 4.0] or [None]
+        assert own is not None
+        led[own] = line
+        for n, (x, y, r) in enumerate(rims, 1):
+            assert n == own or line.distance(shapely.Point(x, y)) > r, f"line of {own} through hole {n}"
+        assert all(n == own or line.distance(shapely.Point(at)) > 1.0 for n, at in middles.items())
+    # a number without a line stands nearer to its own hole than to any other
+    for n, at in middles.items():
+        far = [math.dist(at, (x, y)) - r for x, y, r in rims]
+        assert n in led or min(range(len(holes)), key=far.__getitem__) == n - 1
+
+
+def test_a_number_with_room_stands_beside_its_hole_without_a_line():
+    _, middles, lines = _numbered([Hole(100.0, 100.0, 20.0, Purpose.BOLT), Hole(100.0, 300.0, 20.0, Purpose.BOLT)])
+    assert len(middles) == 2 and not lines
