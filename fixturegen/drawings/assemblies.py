@@ -22,6 +22,7 @@ from fixturegen.shapes.hidden_lines import Chain, seen_parts
 from fixturegen.shapes.primitives import compound
 
 TITLE = {True: 10.0, False: 14.0}  # [mm] for the title of a view, one line of words on a lying page, two on an upright
+PLUS = "forward, left and up count plus, as in the tables"
 ROW = 8.5  # [mm] for a row of balloons
 SIGN = 6.0  # [mm] length of the arrows that tell directions
 SIGNS = 32.0  # [mm] width of both arrows with their words
@@ -63,6 +64,7 @@ class Marks:
         across: Along the view's x, with what they are.
         upward: Along the view's y.
         zero: (x, y) counted from.
+        ways: (along x, along y): -1 where the view's axis runs rearward, right or down.
         frames: (x0, y0, x1, y1) of outlines drawn under it.
         dots: (x, y, diameter) of grid holes.
         used: (x, y, diameter, word) of grid holes the assembly uses.
@@ -74,6 +76,7 @@ class Marks:
     across: tuple[Ordinate, ...] = ()
     upward: tuple[Ordinate, ...] = ()
     zero: tuple[float, float] = (0.0, 0.0)
+    ways: tuple[float, float] = (1.0, 1.0)
     frames: tuple[tuple[float, float, float, float], ...] = ()
     dots: tuple[tuple[float, float, float], ...] = ()
     used: tuple[tuple[float, float, float, str], ...] = ()
@@ -143,7 +146,8 @@ def view_page(
     points += [p for f in marks.frames for p in (f[:2], f[2:])]
     points += [(x, points[0][1]) for x in marks.centre]
     box = min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points)
-    left, low = band_of(marks.upward, writer, marks.zero[1]), band_of(marks.across, writer, marks.zero[0])
+    left = band_of(marks.upward, writer, marks.zero[1], marks.ways[1])
+    low = band_of(marks.across, writer, marks.zero[0], marks.ways[0])
     right = RIM + max((ASIDE + words_width(words, NORMAL) for _, _, words in marks.clocks), default=0.0)
     board, room, scale = _laid(subject, box, (left, low, right))
     field_ = field_of(board, slim=True)
@@ -161,10 +165,10 @@ def view_page(
     sizes: tuple[Size, ...] = ()
     if marks.across:
         band = Frame(field_.x0 + 2.0, y0 - ROW - low, field_.x1 - 2.0, y0 - ROW)
-        sizes += draw_ordinates(board, view, "bottom", band, marks.across, writer, marks.zero[0])[0]
+        sizes += draw_ordinates(board, view, "bottom", band, marks.across, writer, marks.zero[0], marks.ways[0])[0]
     if marks.upward:
         band = Frame(x0 - left, max(field_.y0, y0 - 20.0), x0 - 1.0, min(field_.y1 - TITLE[True], y1 + 20.0))
-        sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1])[0]
+        sizes += draw_ordinates(board, view, "left", band, marks.upward, writer, marks.zero[1], marks.ways[1])[0]
     # over the leaders of the ordinates, which run through their rows
     for at, word in ((view.at(x, y), word) for x, y, _, word in marks.used):
         board.plate(at[0] + 1.4, at[1] + 1.2, word, SMALL)
@@ -175,7 +179,7 @@ def view_page(
     _signs(board, looking, field_)
     board.text(field_.x0 + 2.0, field_.y1 - 3.0, looking.name.upper(), NORMAL, bold=True)
     told = "hidden edges left out; axle pale; numbers are items of the list"
-    told = f"zero: {marks.words}; {told}" if marks.words else told
+    told = f"zero: {marks.words}; {PLUS}; {told}" if marks.words else told
     board.paragraph(Frame(field_.x0 + 2.0, field_.y0, field_.x1 - SIGNS, field_.y1 - 4.8), told, SMALL)
     return board.page(looking.name, scale_words(scale)), sizes
 

@@ -102,6 +102,7 @@ def plan_marks(job: Job, way: float) -> Marks:
         across=tuple(Ordinate(u, v, f"table hole {short}", 0) for u, v, short, _ in places),
         upward=tuple(Ordinate(v, u, f"table hole {short}", 0) for u, v, short, _ in places),
         zero=seen(*plan.stand.pins[0]),
+        ways=(way, -way),
         frames=(box,),
         dots=tuple((*seen(x, y), hole) for x, y in dots),
         used=tuple((u, v, hole, short) for u, v, short, _ in places),
@@ -146,6 +147,7 @@ def elevation_marks(plan: JigPlan, way: float) -> Marks:
     return Marks(
         across=tuple(Ordinate(way * y, 0.0, words, 0, words) for y, words in stations),
         upward=tuple(Ordinate(z, 0.0, words, 0, words) for z, words in heights),
+        ways=(way, 1.0),
         centre=(0.0,),
         words="centreline, midway between the wheel mount surfaces, and the table top",
     )
@@ -163,6 +165,7 @@ def end_marks(plan: JigPlan) -> Marks:
     return Marks(
         across=tuple(Ordinate(-x, 0.0, words, 0, words) for x, words in places),
         upward=tuple(Ordinate(z, 0.0, words, 0, words) for z, words in heights),
+        ways=(-1.0, 1.0),
         words="axle line and the table top",
     )
 

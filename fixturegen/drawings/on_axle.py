@@ -125,12 +125,11 @@ def _marks(job: Job, assembly: Assembly, solids: Sequence[tuple[str, Any]], way:
     across = tuple(Ordinate(way * y, 0.0, words, rank, words) for y, words, rank in stations)
     forward = tuple(Ordinate(-way * x, 0.0, words, 0, words) for x, words in ahead)
     upward = tuple(Ordinate(z, 0.0, words, 0, words) for z, words in heights)
-    sides = "left counts plus" if way > 0.0 else "right counts plus"
-    words = f"centreline midway between the wheel mount surfaces ({sides}), and the "
+    words = "centreline midway between the wheel mount surfaces, and the "
     level = "table top" if on_table else "axle line"
     holes = tuple((way * y, -way * x, HOLE, short) for x, y, short, _ in post_holes(job) if on_table)
-    plan = Marks(across, forward, used=holes, centre=(0.0, half, -half), words=words + "axle line")
-    front = Marks(across, upward, centre=(0.0, half, -half), words=words + level)
+    plan = Marks(across, forward, used=holes, centre=(0.0, half, -half), ways=(way, -way), words=words + "axle line")
+    front = Marks(across, upward, centre=(0.0, half, -half), ways=(way, 1.0), words=words + level)
     behind = tuple(Ordinate(-x, 0.0, w, 0, w) for x, w in ahead)
     clocks = tuple(
         (-p.forward, p.up, f"{p.mount.label}  {_degrees(p.clock)}")
@@ -138,8 +137,8 @@ def _marks(job: Job, assembly: Assembly, solids: Sequence[tuple[str, Any]], way:
         if p.clock is not None
     )
     told = "; clock angle: 0 up, 90 forward, -90 rearward" if clocks else ""
-    words = f"axle line ahead and behind, rearward counts plus; {level}{told}"
-    end = Marks(behind, upward, clocks=clocks, words=words)
+    words = f"axle line ahead and behind, and the {level}{told}"
+    end = Marks(behind, upward, clocks=clocks, ways=(-1.0, 1.0), words=words)
     return plan, front, end
 
 

@@ -66,36 +66,38 @@ def room_for(length: float) -> int:
     return max(0, math.floor(length / PITCH) + 1)
 
 
-def band_of(ordinates: Sequence[Ordinate], writer: Writer, zero: float) -> float:
+def band_of(ordinates: Sequence[Ordinate], writer: Writer, zero: float, way: float = 1.0) -> float:
     """Room beside a view for leaders, figures and words of ordinates [mm].
 
     Args:
         ordinates: Of one side.
         writer: Writes the figures.
         zero: What is counted from, part frame [mm].
+        way: -1 where the figures count against the direction of the view.
     """
     if not ordinates:
         return BARE
     longest = 0.0
     for one in ordinates:
-        big, small, _ = figures_of(one, writer, zero)
+        big, small, _ = figures_of(one, writer, zero, way)
         longest = max(longest, words_width(big, NORMAL) + 1.0 + words_width(small, SMALL))
     return JOG + 2.0 * GAP + longest
 
 
-def figures_of(one: Ordinate, writer: Writer, zero: float) -> tuple[str, str, str]:
+def figures_of(one: Ordinate, writer: Writer, zero: float, way: float = 1.0) -> tuple[str, str, str]:
     """Figures in the unit of the job, the others with the note beside them, and both as one text.
 
     Args:
         one: What is dimensioned.
         writer: Writes the figures.
         zero: What is counted from, part frame [mm].
+        way: -1 where the figures count against the direction of the view.
     """
     if abs(one.value - zero) <= SAME:
         return "0", "", "0"
-    pair = writer.pair(one.value - zero)
+    pair = writer.pair(way * (one.value - zero))
     small = pair[pair.index("[") :] + (f" {one.note}" if one.note else "")
-    big = writer.first(one.value - zero)
+    big = writer.first(way * (one.value - zero))
     return big, small, f"{big} {small}"
 
 
@@ -119,7 +121,14 @@ def merged(ordinates: Sequence[Ordinate], *, low: bool) -> list[Ordinate]:
 
 
 def draw_ordinates(
-    board: Board, view: View, side: Side, band: Frame, ordinates: Sequence[Ordinate], writer: Writer, zero: float
+    board: Board,
+    view: View,
+    side: Side,
+    band: Frame,
+    ordinates: Sequence[Ordinate],
+    writer: Writer,
+    zero: float,
+    way: float = 1.0,
 ) -> tuple[tuple[Size, ...], int]:
     """The sizes drawn, and how many had no room.
 
@@ -131,6 +140,7 @@ def draw_ordinates(
         ordinates: What is dimensioned.
         writer: Writes the figures.
         zero: What is counted from, part frame [mm].
+        way: -1 where the figures count against the direction of the view.
     """
     level = side in ("bottom", "top")
     places = merged(ordinates, low=side in ("bottom", "left"))
@@ -146,9 +156,9 @@ def draw_ordinates(
     spots = spread(wanted, PITCH, low + PITCH / 2.0, high - PITCH / 2.0)
     sizes = []
     for one, at, spot in zip(places, wanted, spots, strict=True):
-        text = _leader(board, view, side, band, one, at, spot, writer, zero)
+        text = _leader(board, view, side, band, one, at, spot, writer, zero, way)
         kind: Kind = "x" if level else "y"
-        sizes.append(Size(kind, one.name, one.value - zero, text, (one.value,), zero))
+        sizes.append(Size(kind, one.name, way * (one.value - zero), text, (way * one.value,), way * zero))
     return tuple(sizes), dropped
 
 
@@ -162,6 +172,7 @@ def _leader(
     spot: float,
     writer: Writer,
     zero: float,
+    way: float = 1.0,
 ) -> str:
     """Draw the leader and write the figures; the figures."""
     level = side in ("bottom", "top")
@@ -179,7 +190,7 @@ def _leader(
 
     bend = inner + sign * 1.5
     board.path([point(at, cross + sign * 0.8), point(at, bend), point(spot, outer - sign * 0.5), point(spot, outer)])
-    big, small, text = figures_of(one, writer, zero)
+    big, small, text = figures_of(one, writer, zero, way)
     start = outer + sign * GAP
     down = 0.5 * NORMAL
     angle = 90.0 if level else 0.0

@@ -10,16 +10,17 @@ from fixturegen.drawings import documents as room
 from fixturegen.drawings.assemblies import Marks, Scene, Seen, best_views, lookings, seen_from, view_page
 from fixturegen.drawings.balloons import RADIUS, anchor_of, draw_balloons, length_of
 from fixturegen.drawings.boards import Board, Frame
+from fixturegen.drawings.jig import end_marks, plan_marks, used_holes
 from fixturegen.drawings.ordinates import Ordinate
 from fixturegen.drawings.projected import Looking
-from fixturegen.drawings.proof import bolt_faults
+from fixturegen.drawings.proof import bolt_faults, printed_faults
 from fixturegen.drawings.record import View
 from fixturegen.drawings.sheets import Subject
 from fixturegen.findings import Level
 from fixturegen.pages import Words, read_pdf
 from fixturegen.pages.documents import Contents
 from fixturegen.pages.figure import item_box
-from tests.studies.truss_jobs import truss_job
+from tests.studies.truss_jobs import number_job, truss_job
 
 ABOVE = Looking("plan", (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 
@@ -78,6 +79,28 @@ def test_a_view_with_many_places_stays_on_its_page():
     assert min(b[0] for b in boxes) >= 9.0
     assert max(b[2] for b in boxes) <= page.width - 9.0
     assert min(b[1] for b in boxes) >= 50.0  # over the band with what it is
+
+
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_views_count_forward_left_and_up_as_the_tables_do(way):
+    """ISO 8855: x forward, y left, z up count plus; seen from the front left lies to the right, from behind not."""
+    job = number_job()
+    x0, y0 = job.plan.stand.pins[0]
+    seen = Seen(ABOVE, {"bar": (((-400.0, 0.0), (400.0, 0.0)), ((0.0, -300.0), (0.0, 300.0)))}, ())
+    subject = Subject("assembly-toy", "toy", "job", "A", "in", "letter")
+    page, sizes = view_page(seen, {"bar": 1}, {}, plan_marks(job, way), subject)
+    used = {f"table hole {short}": (x, y) for x, y, short, _ in used_holes(job.plan)}
+    assert {s.name for s in sizes} <= set(used) and len(sizes) > 4
+    for size in sizes:
+        x, y = used[size.name]
+        assert size.value == pytest.approx(y - y0 if size.kind == "x" else x - x0)
+    assert printed_faults(sizes, "in") == []
+    told = " ".join(i.text for i in page.items if isinstance(i, Words))
+    assert "forward, left and up count plus" in told
+    # the end is seen from the left: forward lies to its left, and counts plus all the same
+    _, ends = view_page(seen, {"bar": 1}, {}, end_marks(job.plan), subject)
+    face = job.plan.x(job.plan.index.face)
+    assert [s.value for s in ends if s.name == "machined face"] == [pytest.approx(face)]
 
 
 def test_an_upright_view_and_its_clock_angles_stay_on_the_page():
