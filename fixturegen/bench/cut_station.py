@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.records import Listing, Station, assumed_of, caliper, taped
+from fixturegen.bench.records import Listing, Station, assumed_of, beside, caliper, taped
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.plate import Part
@@ -93,9 +93,9 @@ def _tubes(contents: Contents) -> Listing:
         (
             f"axle tube, {c.side} ({c.name})",
             "1",
-            f"{taped(c.outside_diameter, units, 64)} x {c.wall / MM_PER_INCH:.3f} in wall",
-            taped(c.length, units, 16),
-            f"{taped(c.insertion, units, 16)} goes in; bevel {c.bevel:.0f} deg, {taped(c.land, units, 64)} land",
+            f"{beside(c.outside_diameter, units)} x {c.wall / MM_PER_INCH:.3f} in wall",
+            taped(c.length, units),
+            f"{taped(c.insertion, units)} goes in; bevel {c.bevel:.0f} deg, {taped(c.land, units, 64)} land",
         )
         for c in tube_cuts(contents.job.sheet)
     ]
@@ -105,7 +105,7 @@ def _tubes(contents: Contents) -> Listing:
         side, wall, length, square = p.tube
         shape = "square" if square else "round"
         size = f"{shape} {taped(side, units, 64)} x {wall / MM_PER_INCH:.3f} in wall"
-        rows.append((p.label, str(p.quantity), size, taped(length, units, 16), ""))
+        rows.append((p.label, str(p.quantity), size, taped(length, units), ""))
     note = "Long and short side by name: the wrong way round scraps both. Ends square to 1/64 in before the bevel."
     head = ("Tube", "Off", "Section", "Cut to", "And")
     return Listing("Tubes", note, head, (0.2, 0.05, 0.25, 0.22, 0.28), tuple(rows), "cut")
