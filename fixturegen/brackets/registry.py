@@ -17,6 +17,7 @@ from fixturegen.errors import GeometryFault
 from fixturegen.parts.marking import completed
 from fixturegen.plate import Assembly, Mark, Part, Placement, Profile, Weld
 from fixturegen.plate.bracket_set import BracketSet, Unmade
+from fixturegen.plate.labels import told_apart
 from fixturegen.sheet.specs import Sheet
 from fixturegen.sheet.specs.brackets import NEVER_WELDED
 from fixturegen.studies.bracket_records import BracketFacts, BracketPlan, Mount
@@ -174,7 +175,7 @@ def make_brackets(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: Bracke
     facts = {m.facts.mount.name: m.facts for m in made}
     held = _locators(context, facts, assembly.placements)
     assemblies = (assembly,) if held.assembly is None else (assembly, held.assembly)
-    return BracketSet((*parts, *held.parts), assemblies, facts, tuple(unmade), held.locators, held.unmade)
+    return BracketSet((*told_apart(parts), *held.parts), assemblies, facts, tuple(unmade), held.locators, held.unmade)
 
 
 def _locators(context: BracketContext, facts: dict[str, BracketFacts], placements: tuple[Placement, ...]) -> LocatorSet:

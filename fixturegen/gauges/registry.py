@@ -16,6 +16,7 @@ from fixturegen.findings import Number
 from fixturegen.gauges.shared import GaugeContext, MadeGauge
 from fixturegen.parts.marking import completed
 from fixturegen.plate import Assembly, Part
+from fixturegen.plate.labels import told_apart
 from fixturegen.sheet.specs import Sheet
 from fixturegen.studies.bracket_records import BracketPlan
 from fixturegen.studies.gauge_plan import gauge_numbers, gauge_plan
@@ -82,7 +83,9 @@ def make_gauges(sheet: Sheet, axle: AxleModel, plan: JigPlan, brackets: BracketP
             not_made.append(NotMade(gauge.kind, gauge.label, why, "check the sizes it follows from"))
     if not made:
         return GaugeSet(GaugePlan((), tuple(not_made)))
-    parts = tuple(completed(p, sheet, [s for s in m.stands if s.part == p.name]) for _, m in made for p in m.parts)
+    parts = told_apart(
+        [completed(p, sheet, [s for s in m.stands if s.part == p.name]) for _, m in made for p in m.parts]
+    )
     names = [p.name for p in parts]
     if len(set(names)) != len(names):
         raise ValueError(f"part names are not unique: {sorted(names)}")

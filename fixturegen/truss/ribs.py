@@ -44,7 +44,7 @@ def _part(sheet: Sheet, plan: TrussPlan, rib: Rib) -> Part:
     items.append(tab(rear, z, -90.0, long, plan.thickness, kerf))
     return Part(
         name=rib.name,
-        label=rib.label,
+        label=rib.label.replace("Rib", f"Rib {rib.name.rsplit('-', 1)[-1]}", 1),  # counted from the right
         kind=KIND,
         form="plate",
         thickness=plan.thickness,

@@ -18,6 +18,16 @@ from tests.brackets import tab_jobs
 FAR = {"point": ["-2715 mm", "480 mm", "370 mm"], "toward": ["-1840 mm", "400 mm", "420 mm"]}
 
 
+def test_no_two_parts_share_a_title_and_an_ear_says_which_it_is():
+    sheet = Sheet.model_validate(jobs.data(("two-tab", jobs.LOWER, {**FAR, "gussets": True})))
+    axle = axle_of(sheet)
+    made = make_brackets(sheet, axle, plan_of(sheet, axle), bracket_plan(sheet, axle))
+    labels = {p.name: p.label for p in made.parts}
+    assert len(set(labels.values())) == len(labels)
+    assert labels["lower-left-tab-left"].endswith(", left")
+    assert labels["lower-left-tab-right"].endswith(", right")
+
+
 def test_gussets_stand_outside_both_ears_on_the_round_of_the_tube_where_they_are_asked_for():
     made = jobs.one("two-tab", jobs.LOWER, **FAR, gussets=True)
     names = [p.part for p in made.placements if p.group == "lower-left"]

@@ -86,6 +86,12 @@ def test_a_plate_weighs_its_outline_less_its_openings(stepped):
         assert solids.volume(cached_solid(part)) == pytest.approx(area * part.thickness, rel=1e-6)
 
 
+def test_every_rib_has_a_title_of_its_own(stepped):
+    labels = [p.label for p in stepped.parts.values() if p.name.startswith("truss-rib-")]
+    assert len(labels) == len(set(labels)) > 1
+    assert all("Rib" in v for v in labels)
+
+
 def test_front_and_rear_plate_mirror_each_other_over_the_tubes(stepped):
     # the tubes are round about the axle line, so both edges over them are alike
     plan = truss_plan(stepped.sheet, stepped.axle)
