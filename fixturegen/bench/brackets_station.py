@@ -79,7 +79,8 @@ def _readings(contents: Contents, places: tuple[BracketPlace, ...]) -> Iterable[
 def _name(place: BracketPlace) -> str:
     """What people call it; its hand where the words do not tell the side already."""
     label, hand = place.mount.label, place.mount.hand
-    return f"{label} ({hand})" if hand and not any(w in label.split() for w in ("left", "right")) else label
+    sided = any(word in label.replace(",", "").split() for word in ("left", "right"))
+    return f"{label} ({hand})" if hand and not sided else label
 
 
 def _along(contents: Contents, p: BracketPlace) -> Iterable[Reading]:

@@ -40,17 +40,20 @@ PLAIN = (
 TUBES_AT, KNUCKLES_AT, BAR_OUT_AT, AXLE_OUT_AT = 21, 43, 96, 98  # orders among the steps of the jig
 TUBES = (
     "Tubes are in the housing before this sheet begins, the long and the short one on the side that the cut list says. "
-    "New ones: slid in to the depth of the cut list, tacked, finish-welded only when the bar is in and the dials "
+    "New ones: put in to the depth of the cut list, tacked, finish-welded only when the bar is in and the dials "
     "above are within their limits."
 )
 KNUCKLES = (
     "Knuckles onto the tube ends, left and right not changed over: loose, no tack, so that each turns by hand; two "
     "people. They slide off as easily: a helper or a strap holds each until the bar and its collar are in."
 )
-BAR_OUT = "Bar drawn out the way it went in, its collars loosened and taken off as they come free{held}; two people."
+BAR_OUT = (
+    "Bar drawn out the way it went in; what sits on it is loosened and taken off as it comes free{held}. Two people or "
+    "the hoist."
+)
 AXLE_OUT = (
-    "Face nuts off, table bolts and pins of the stand out, stand drawn back clear of the studs; straps off, axle "
-    "straight up in the hoist and onto its stands. Nobody under it."
+    "Face nuts off, table bolts and pins of the stand out, stand drawn back clear of the studs; straps and prop off, "
+    "axle straight up in the hoist and onto its stands. Nobody under it."
 )
 
 TACKED = (

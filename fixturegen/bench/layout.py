@@ -15,6 +15,7 @@ SMALL = 2.7  # [mm] height of capitals of what is looked up, not worked by
 TICK = 6.0  # [mm] side of a box to tick
 APART = 1.2  # [mm] more between boxes to tick than the room of a row leaves
 NAME = 1.9  # [mm] height of the small name in a box
+UNITS = ("mm", "in", "deg")
 BETWEEN = 5.0  # [mm] between the two columns of assumptions
 LEAST_FILL = 0.33  # of a last page: with less on it the sheet is set closer
 CAUTION = Pen(0.9, "#b3261e")
@@ -77,7 +78,9 @@ def station_pdf(station: Station, number: str, block: TitleBlock, paper: Paper) 
 
 
 def unbroken(text: str, width: float, size: float, bold: bool = False) -> str:
-    """The text, with a line feed before a bracket that would else be broken inside: "1.001 in" over "(25.43 mm)".
+    """The text, with line feeds where a bracket would be broken inside or a unit part from its number.
+
+    "1.001 in" stands over "(25.43 mm)"; where no line feed helps it is the text as it was.
 
     Args:
         text: Of a cell.
@@ -85,11 +88,16 @@ def unbroken(text: str, width: float, size: float, bold: bool = False) -> str:
         size: Height of capitals [mm].
         bold: In bold letters.
     """
-    if all(line.count("(") == line.count(")") for line in broken(text, width, size, bold)):
+    if _whole(broken(text, width, size, bold)):
         return text
-    parted = text.replace(" (", "\n(")
-    whole = all(line.count("(") == line.count(")") for line in broken(parted, width, size, bold))
-    return parted if whole else text
+    tries = (text.replace(" (", "\n("), text.replace(", ", ",\n"), text.replace("; ", ";\n"))
+    return next((t for t in tries if _whole(broken(t, width, size, bold))), text)
+
+
+def _whole(lines: Sequence[str]) -> bool:
+    """Whether no line breaks a bracket or parts a number from its unit."""
+    brackets = all(line.count("(") == line.count(")") for line in lines)
+    return brackets and not any(line.split(" ")[0].rstrip(".,;)") in UNITS for line in lines[1:])
 
 
 class _Flow:
@@ -193,7 +201,7 @@ class _Flow:
 
     def _columns(self) -> tuple[float, float, float, float, float]:
         """Left edges of what, planned, within, tool and boxes [mm]."""
-        shares = (0.0, 0.24, 0.455, 0.605, 0.785)
+        shares = (0.0, 0.235, 0.45, 0.612, 0.785)
         a, b, c, d, e = (self.x0 + share * self.wide for share in shares)
         return a, b, c, d, e
 
@@ -218,7 +226,8 @@ class _Flow:
     def _reading_height(self, reading: Reading) -> float:
         high = [len(broken(t, w, s, b)) * LEADING * s for _, w, t, s, b in self._cells(reading)]
         if reading.beside:
-            high[1] += len(broken(reading.beside, self._cells(reading)[1][1], SMALL)) * LEADING * SMALL
+            width = self._cells(reading)[1][1]
+            high[1] += len(broken(unbroken(reading.beside, width, SMALL), width, SMALL)) * LEADING * SMALL
         most = max(high)
         return max(most + self.set.room, self.set.write * -(-len(reading.boxes) // 2) + 1.0)
 
@@ -226,7 +235,7 @@ class _Flow:
         for left, width, text, size, bold in self._cells(reading):
             low = self.page.paragraph(left + 1.2, self.y - 1.2, width, text, size, bold)
             if bold and reading.beside:
-                self.page.paragraph(left + 1.2, low, width, reading.beside, SMALL)
+                self.page.paragraph(left + 1.2, low, width, unbroken(reading.beside, width, SMALL), SMALL)
         start = self._columns()[-1]
         side_by_side = 2 if len(reading.boxes) > 1 else 1
         rows = -(-len(reading.boxes) // side_by_side)

@@ -155,6 +155,15 @@ def test_a_template_that_says_another_angle_than_the_sheet_is_settled_on_the_row
     )
 
 
+def test_no_two_readings_have_the_same_words_and_a_side_is_told_once(front: Contents) -> None:
+    for one in stations(front):
+        words = [r.what for r in one.readings]
+        assert len(set(words)) == len(words), one.slug
+    told = [r.what for r in by_slug(front, "place-brackets").readings]
+    assert any("lower left" in what for what in told)
+    assert not any("left" in what and "(L)" in what for what in told)
+
+
 def test_nothing_is_loaded_while_the_knuckles_hold_on_tacks(front: Contents) -> None:
     # common practice, no source: tack, mock up without load, finish-weld
     cold, placed = by_slug(front, "check-cold"), by_slug(front, "place-brackets")
@@ -179,6 +188,10 @@ def test_no_cell_is_broken_inside_a_bracket_where_it_can_be_helped() -> None:
     narrow = text_width("1.001 in (25.43", 3.0, True) + 0.5
     assert unbroken(text, narrow, 3.0, True) == "1.001 in\n(25.43 mm)"
     assert unbroken(text, 200.0, 3.0, True) == text
+    limit = "+/- 0.25 deg; reject 0.5 deg"
+    narrow = text_width("+/- 0.25 deg; reject 0.5", 3.0) + 0.5
+    assert unbroken(limit, narrow, 3.0) == "+/- 0.25 deg;\nreject 0.5 deg"
+    assert unbroken("66.000 in (1676.4 mm)", 1.0, 3.0) == "66.000 in (1676.4 mm)"  # nothing helps
 
 
 def test_the_cut_list_says_what_was_measured_of_plate_and_kerf(front: Contents) -> None:
