@@ -170,7 +170,8 @@ def _notes(context: Context, clock: ClockPlan, tie: TiePlan, side: Side) -> tupl
         "ream bar bore and tie hole 0 in one setting, then level pins; the other holes in both clock plates",
         "the two finger holes of a pair set the gap: bore them from one zero, do not follow the marks",
         "before boring, lay a straightedge across the plate at both finger pairs: how much light it may show stands "
-        "at TCH-03; if it shows more, spot-face the seats of the finger bars in the setting of their holes",
+        "in the report under findings, TCH-03; if it shows more, spot-face the seats of the finger bars in the "
+        "setting of their holes",
         f"finger bars on the {toward} face, flange down square, nuts on the other face",
         "after reaming, lengthen the tie holes along the radius by milling or filing top and bottom only: the "
         "two sides hold the angle and stay as reamed; no file on the bores",

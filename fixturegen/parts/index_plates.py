@@ -7,6 +7,8 @@ the face are alike, and is then clamped to the first side of the stand.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fixturegen.parts.joinery import (
     INCH,
     decimal,
@@ -167,7 +169,12 @@ def _index_holes(context: Context, lay: Layout) -> tuple[Hole, ...]:
         for spot in plan.tie.row:
             place = row_point(plan.tie.radius, spot.index_angle)
             label = f"index {spot.label}"
-            holes.append(xz_hole(context, place, plan.tie.diameter, Purpose.ANGLE, label, stack))
+            if spot.clock_angle == spot.index_angle:
+                holes.append(xz_hole(context, place, plan.tie.diameter, Purpose.ANGLE, label, stack))
+                continue
+            # the clock plates have theirs elsewhere: the difference is the step of the trim
+            aside = xz_hole(context, place, plan.tie.diameter, Purpose.ANGLE, label)
+            holes.append(replace(aside, note=f"{aside.note}, this plate alone, its zero the bar bore"))
         for number, place in enumerate(plan.index.level_pins, 1):
             label = f"level pin {number}"
             holes.append(xz_hole(context, place, LEVEL_PIN, Purpose.DOWEL, label, stack))
