@@ -37,7 +37,7 @@ def bent_drawing(part: Part, solid: Any, subject: Subject) -> Drawing:
     pages = [
         folded,
         flat,
-        *flowed([blocks[0], bends, *blocks[1:]], subject.paper, wide=False, heading="bends, holes, notes"),
+        *flowed([blocks[0], bends, *blocks[1:]], subject.paper, wide=False, heading="tables"),
     ]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *flat_sizes, *bend_sizes, *more))
 
@@ -84,4 +84,4 @@ def _bend_table(part: Part, zero: Zero, writer: Writer) -> tuple[Table | Words, 
             sizes.append(Size("length", f"outside size {k} of bend {n}", size, writer.short(size)))
     heads = ("order", "bend", "inside radius", "line from X, Y", "to X, Y", "outside sizes", "takes up")
     shares = (1.0, 1.1, 2.1, 2.6, 2.6, 5.4, 2.1)
-    return Table("Bends, in the order they are made", heads, tuple(rows), shares, tuple(under)), tuple(sizes)
+    return Table("Bends, in the order they are made", heads, tuple(rows), shares, tuple(under), "bends"), tuple(sizes)

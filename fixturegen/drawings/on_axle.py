@@ -23,6 +23,8 @@ from fixturegen.studies.link_inputs import stance_of
 
 LOCATOR = "locator-"  # groups of what holds a dummy bolt; the bracket's name follows
 SEAT = ", seat"
+FLAT = "flat"
+FROM_TOP = "over the round from the top; on a flat: ahead of the axle line"
 HOLE = 16.0  # [mm] how large a table hole is drawn at least; its size stands in the drawing of the jig
 SIDES = {True: "LEFT", False: "RIGHT"}
 
@@ -197,8 +199,9 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
             sizes.append(Size("distance", f"{p.mount.name} from {name}", value, text))
         for line in p.lines:
             for q in line.points:
-                arc = "-" if q.round is None else writer.short(q.round.arc, TAPE)
-                clock = _degrees(None if q.round is None else q.round.clock)
+                # a plate on a flat has no clock: without how far ahead it stands its point would be a line
+                arc = writer.short(q.forward if q.round is None else q.round.arc, TAPE)
+                clock = FLAT if q.round is None else _degrees(q.round.clock)
                 far = writer.short(q.from_left, TAPE), writer.short(q.from_right, TAPE)
                 lines.append((line.part, q.name, *far, clock, arc))
     surfaces = ("from left mount", "from right mount")
@@ -208,7 +211,7 @@ def _tables(places: tuple[BracketPlace, ...], writer: Writer) -> tuple[list[Tabl
     across = tuple((a.words, writer.full(a.length, TAPE)) for a in across_of(places))
     sizes += [Size("distance", a.words, a.length, writer.full(a.length, TAPE)) for a in across_of(places)]
     blocks.append(Table("Across, to prove them with a tape", ("from middle to middle", "length"), across, (3.0, 4.0)))
-    scribe = ("plate", "its point", *surfaces, "clock", "over the round from the top")
+    scribe = ("plate", "its point", *surfaces, "clock", FROM_TOP)
     blocks.append(Table("Lines to scribe; forward counts plus", scribe, tuple(lines), (2.4, 1.5, 3.8, 3.8, 0.9, 3.4)))
     return blocks, sizes
 

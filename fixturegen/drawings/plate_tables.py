@@ -49,7 +49,7 @@ def plate_tables(
     hand = () if part.hand is None else (f"This is the {'LEFT' if part.hand == 'L' else 'RIGHT'} hand part.",)
     marked = (f"Marked on the face that is up here: {marks}.",) if marks else ()
     places = (subject.places,) if subject.places else ()
-    notes = Words("Notes", (shift, *places, *hand, *counted, *marked, *part.notes))
+    notes = Words("Notes", (shift, *places, *hand, *counted, *marked, *part.notes), name="notes")
     blocks: list[Table | Words] = [notes, holes, pairs, outline]
     return blocks, (*sizes, *hole_sizes, *pair_sizes, *outline_sizes)
 
@@ -67,7 +67,7 @@ def _hole_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tu
     heads = ("no.", "hole", "finished", *writer.heads("X"), *writer.heads("Y"))
     places = (1.5, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
     shares = (0.9, 4.2, 3.3, *places)
-    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(_told_once(under))), tuple(sizes)
+    return Table("Holes, from the zero", heads, tuple(rows), shares, tuple(_told_once(under)), "holes"), tuple(sizes)
 
 
 def _made(hole: Hole, writer: Writer) -> str:
@@ -118,7 +118,8 @@ def _pair_table(profile: Profile, writer: Writer) -> tuple[Table, tuple[Size, ..
         rows.append((name, f"{a.label} to {b.label}", *cells))
         sizes.append(Size("distance", name, apart, " | ".join(cells), (a.x, a.y, b.x, b.y)))
     shares = (2.9, 6.0, 1.8, 3.5, 1.8) if writer.units == "in" else (2.5, 6.0, 2.0, 2.0)
-    return Table("From middle to middle", ("", "", *writer.heads("length")), tuple(rows), shares), tuple(sizes)
+    heads = ("", "", *writer.heads("length"))
+    return Table("From middle to middle", heads, tuple(rows), shares, name="lengths"), tuple(sizes)
 
 
 def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table, tuple[Size, ...]]:
@@ -135,7 +136,7 @@ def _outline_table(profile: Profile, zero: Zero, writer: Writer) -> tuple[Table,
     heads = ("point", *writer.heads("X"), *writer.heads("Y"), "to the next")
     places = (1.7, 3.4, 1.8) * 2 if writer.units == "in" else (2.0, 2.0) * 2
     title = "Outline, counter-clockwise from P1; openings clockwise"
-    return Table(title, heads, tuple(rows), (1.2, *places, 4.4)), tuple(sizes)
+    return Table(title, heads, tuple(rows), (1.2, *places, 4.4), name="outline"), tuple(sizes)
 
 
 def _arc(edge: Edge, *, out: bool, writer: Writer) -> str:

@@ -88,7 +88,7 @@ def plate_drawing(part: Part, subject: Subject) -> Drawing:
     zero, writer = zero_of(part), Writer(subject.units)
     first, sizes = plan_page(part, subject, zero, writer)
     blocks, more = plate_tables(part, subject, zero, writer)
-    pages = [first, *flowed(blocks, subject.paper, wide=False, heading="holes, outline and notes")]
+    pages = [first, *flowed(blocks, subject.paper, wide=False, heading="tables")]
     return Drawing(part.name, part.label, finished(pages, subject), (*sizes, *more))
 
 

@@ -168,6 +168,7 @@ class Table:
         rows: Words by row and column.
         shares: Width of the columns, of the whole.
         under: Words set under each row over the whole width, from the second column on; none where empty.
+        name: In the heading of a page that has some of it; empty where the page is called otherwise.
     """
 
     title: str
@@ -175,6 +176,7 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     shares: tuple[float, ...]
     under: tuple[str, ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -186,12 +188,14 @@ class Words:
         lines: The paragraphs.
         size: Height of capitals [mm].
         mark: Before each; empty where the paragraphs carry numbers.
+        name: In the heading of a page, as of a table.
     """
 
     title: str
     lines: tuple[str, ...]
     size: float = NORMAL
     mark: str = "\N{EN DASH}"
+    name: str = ""
 
 
 def flowed(blocks: Sequence[Table | Words], paper: PaperName, *, wide: bool, heading: str) -> list[Page]:
@@ -201,7 +205,7 @@ def flowed(blocks: Sequence[Table | Words], paper: PaperName, *, wide: bool, hea
         blocks: In order; empty ones are left out.
         paper: Letter or A4.
         wide: Whether the pages lie on their long side.
-        heading: Of the pages.
+        heading: Of the pages whose blocks have no name.
     """
     flow = _Flow(paper, wide, heading)
     flow.set(blocks)
@@ -230,12 +234,18 @@ def set_alone(blocks: Sequence[Table | Words], paper: PaperName, *, tight: bool 
     return moved, top - flow.y
 
 
+def listed(names: Sequence[str]) -> str:
+    """Names in words: "notes", "holes and notes", "holes, outline and notes"."""
+    return " and ".join(part for part in (", ".join(names[:-1]), *names[-1:]) if part)
+
+
 class _Flow:
     """Pages being filled from the top."""
 
     def __init__(self, paper: PaperName, wide: bool, heading: str, line: float = LINE) -> None:
         self.paper, self.wide, self.heading, self.line = paper, wide, heading, line
         self.pages: list[Page] = []
+        self.shown: list[str] = []
         self.board = board_for(paper, wide=wide)
         self.frame = field_of(self.board, slim=True)
         self.y = self.frame.y1 - 2.0
@@ -253,7 +263,9 @@ class _Flow:
         return self.pages
 
     def _turn(self) -> None:
-        self.pages.append(self.board.page(self.heading, "no scale"))
+        # a page is called by what is on it, where its blocks have names for that
+        self.pages.append(self.board.page(listed(self.shown) or self.heading, "no scale"))
+        self.shown = []
         self.board = board_for(self.paper, wide=self.wide)
         self.frame = field_of(self.board, slim=True)
         self.y = self.frame.y1 - 2.0
@@ -275,6 +287,7 @@ class _Flow:
             for k, row in enumerate(_lines(line, x1 - x0 - 5.0, block.size)):
                 step = block.size * LEADING
                 self._need(step)
+                self._show(block.name)
                 self.y -= step
                 if k == 0:
                     self.board.text(x0, self.y + 0.8, block.mark, block.size)
@@ -303,7 +316,12 @@ class _Flow:
                 self._title(f"{table.title}, continued", x0)
                 self._row(table.heads, edges, bold=True)
             self._row(row, edges, under=more)
+            self._show(table.name)
         self.y -= 4.0
+
+    def _show(self, name: str) -> None:
+        if name and name not in self.shown:
+            self.shown.append(name)
 
     def _height(self, cells: Sequence[Sequence[str]]) -> float:
         return max(len(lines) for lines in cells) * SMALL * LEADING + self.line

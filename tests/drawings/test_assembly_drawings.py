@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from types import SimpleNamespace
 
 import pytest
 
@@ -157,3 +158,22 @@ def _blank(job, assembly, subject, held):
     from fixturegen.drawings.record import Drawing, Page
 
     return Drawing("assembly-toy", "toy", (Page(215.9, 279.4, "blank", "1:1", ()),))
+
+
+def test_a_point_on_a_flat_is_told_in_both_directions_and_one_on_a_tube_over_the_round():
+    from fixturegen.drawings.on_axle import _tables
+    from fixturegen.drawings.written import Writer
+    from fixturegen.studies.bracket_places import BracketPlace, OnRound, ScribeLine, ScribePoint
+
+    points = (
+        ScribePoint("rear end", (-76.2, 0.0, 90.0), 0.0, 700.0, 700.0, -76.2, None),
+        ScribePoint("middle", (44.45, 0.0, 0.0), 0.0, 700.0, 700.0, 44.45, OnRound(90.0, 69.85, 63.5)),
+    )
+    mount = SimpleNamespace(name="upper", label="upper", side="middle", spec=SimpleNamespace(end="axle"))
+    place = BracketPlace(mount, 0.0, 700.0, 700.0, None, -20.0, 130.0, 40.0, 0.0, 0.0, (ScribeLine("side", points),))
+    blocks, _ = _tables((place,), Writer("in"))
+    (table,) = (b for b in blocks if b.title.startswith("Lines to scribe"))
+    # 76.2 mm is 3 in behind the axle line, 69.85 mm 2 3/4 in over the round (25.4 mm an inch)
+    assert [row[4] for row in table.rows] == ["flat", "90.0\N{DEGREE SIGN}"]
+    assert table.rows[0][5].startswith("-3 = -3.000 [-76.20]") and table.rows[1][5].startswith("2 3/4 = 2.750")
+    assert "on a flat" in table.heads[5]

@@ -422,3 +422,17 @@ def test_a_line_from_a_number_to_its_hole_runs_through_no_other_hole(toy):
 def test_a_number_with_room_stands_beside_its_hole_without_a_line():
     _, middles, lines = _numbered([Hole(100.0, 100.0, 20.0, Purpose.BOLT), Hole(100.0, 300.0, 20.0, Purpose.BOLT)])
     assert len(middles) == 2 and not lines
+
+
+def test_a_page_of_tables_is_called_by_what_is_on_it():
+    one = plate()
+    whole = [page.heading for page in plate_drawing(one, subject(one)).pages]
+    assert whole == ["plan and edge", "notes, holes, lengths and outline"]
+    bare = replace(one, profile=replace(one.profile, holes=()))
+    assert [page.heading for page in plate_drawing(bare, subject(bare)).pages] == ["plan and edge", "notes and outline"]
+    folded = [page.heading for page in bent_drawing(bent(), _solid(), subject(bent())).pages[2:]]
+    assert "bends" in " ".join(folded)
+    # what goes on over several pages is in the heading of each
+    long = replace(bare, notes=tuple(f"note {n}" for n in range(90)))
+    headings = [page.heading for page in plate_drawing(long, subject(long)).pages[1:]]
+    assert headings[0] == "notes" and headings[-1] == "notes and outline"
