@@ -90,8 +90,24 @@ def unbroken(text: str, width: float, size: float, bold: bool = False) -> str:
     """
     if _whole(broken(text, width, size, bold)):
         return text
-    tries = (text.replace(" (", "\n("), text.replace(", ", ",\n"), text.replace("; ", ";\n"))
+    tries = (
+        text.replace(" (", "\n("),
+        text.replace(", ", ",\n"),
+        text.replace("; ", ";\n"),
+        _carried(broken(text, width, size, bold)),
+    )
     return next((t for t in tries if _whole(broken(t, width, size, bold))), text)
+
+
+def _carried(lines: Sequence[str]) -> str:
+    """The lines, the number of a unit that begins one taken down to it."""
+    found: list[str] = []
+    for line in lines:
+        if found and line.split(" ")[0].rstrip(".,;)") in UNITS:
+            found[-1], _, number = found[-1].rpartition(" ")
+            line = f"{number} {line}"
+        found.append(line)
+    return "\n".join(row for row in found if row)
 
 
 def _whole(lines: Sequence[str]) -> bool:

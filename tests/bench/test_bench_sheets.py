@@ -25,7 +25,7 @@ from fixturegen.bench.records import (
 from fixturegen.checks.registry import Job
 from fixturegen.pages import A4, LETTER, TitleBlock, read_pdf
 from fixturegen.pages.documents import Contents
-from fixturegen.pages.figure import text_width
+from fixturegen.pages.figure import broken, text_width
 from fixturegen.pages.proving import findings_of
 from fixturegen.plate import Assembly
 from fixturegen.sheet import assumptions, digest
@@ -191,6 +191,10 @@ def test_no_cell_is_broken_inside_a_bracket_where_it_can_be_helped() -> None:
     limit = "+/- 0.25 deg; reject 0.5 deg"
     narrow = text_width("+/- 0.25 deg; reject 0.5", 3.0) + 0.5
     assert unbroken(limit, narrow, 3.0) == "+/- 0.25 deg;\nreject 0.5 deg"
+    long = "0.13 mm over the face; reject 0.38 mm"
+    narrow = text_width("reject 0.38", 3.0) + 0.5
+    lines = broken(unbroken(long, narrow, 3.0), narrow, 3.0)
+    assert lines[-1] == "0.38 mm" and " ".join(lines) == long and broken(long, narrow, 3.0)[-1] == "mm"
     assert unbroken("66.000 in (1676.4 mm)", 1.0, 3.0) == "66.000 in (1676.4 mm)"  # nothing helps
 
 
