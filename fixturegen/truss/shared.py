@@ -56,8 +56,8 @@ def _hand(station: float) -> str:
 
 
 def _taped(station: float) -> str:
-    """Distance from the middle for a tape, to the nearest 1/32 in, with decimals."""
-    return f"{as_inch(abs(station), 32).partition(' (')[0]} ({decimal(abs(station))})"
+    """Distance from the middle for a tape, to the nearest 1/32 in with what that leaves out, and in decimals."""
+    return f"{as_inch(abs(station), 32)} = {decimal(abs(station))}"
 
 
 def loop_of(edge: Ring) -> Loop:

@@ -103,3 +103,12 @@ def test_front_and_rear_plate_mirror_each_other_over_the_tubes(stepped):
 def test_a_truss_that_cannot_be_drawn_gives_no_parts_and_says_why():
     job = truss_job(truss={"height": "150 mm"})
     assert job.parts == {} and job.assemblies == {}
+
+
+def test_a_station_told_as_a_fraction_says_what_the_fraction_leaves_out():
+    from fixturegen.truss.shared import beside_middle, span_beside_middle
+
+    # 0.2 in is 3/16 in and 0.0125 in more; 25.4 mm an inch
+    assert beside_middle(5.08) == "3/16 in (+0.0125 in) = 0.200 in left of the middle of the axle"
+    assert beside_middle(-254.0) == "10 in = 10.000 in right of the middle of the axle"
+    assert "(+0.0125 in) = 0.200 in right to 10 in = 10.000 in left" in span_beside_middle(-5.08, 254.0)
