@@ -10,7 +10,7 @@ import numpy as np
 from fixturegen.errors import GeometryFault
 from fixturegen.pages import CENTRE, FINE, Figure, Pen, text_width
 from fixturegen.pages.paper import LETTER, Paper
-from fixturegen.plate import Bend, Hole, Part
+from fixturegen.plate import Bend, Hole, Part, Profile
 from fixturegen.plate.free_steel import mark_box
 from fixturegen.plate.lettering import strokes
 from fixturegen.plate.profile import bounds, hole_loop, perimeter, polyline
@@ -36,6 +36,8 @@ STEP = 2.0  # [mm] between points that lettering is kept off
 EDGE_WORK = re.compile(r"\b(mill|file) (the|both)\b")  # a note of a part on edges that are worked after cutting
 
 HOLES = ("No", "What for", "Finished", "How it is made", "From zero: x, y")
+FROM_FIRST = "From hole 1: x, y"
+NOT_HERE = "It is not on this plate: holes are counted from hole 1."
 Discs = list[tuple[float, float, float]]
 
 
@@ -53,6 +55,9 @@ def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
     profile = part.profile
     if profile is None:
         raise GeometryFault(part.name, "has no flat blank", "turn or saw it from its drawing")
+    # no rule reaches a zero that is not on the paper
+    off = bool(profile.holes) and not _zero_near(profile)
+    x, y = (profile.holes[0].x, profile.holes[0].y) if off else (0.0, 0.0)
     figure, area = Figure(), polyline(profile.outer, 0.2)
     tiling = tiling_of(area, paper)
     figure.loop(profile.outer, OUTLINE, "outline")
@@ -71,9 +76,9 @@ def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
         figure=figure,
         area=area,
         lines=_lines(part, units),
-        head=HOLES if profile.holes else (),
+        head=((*HOLES[:-1], FROM_FIRST) if off else HOLES) if profile.holes else (),
         rows=tuple(
-            (str(n), purpose(h), finished(h, units), made(h, units), at(h.x, h.y, units))
+            (str(n), purpose(h), finished(h, units), made(h, units), at(h.x - x, h.y - y, units))
             for n, h in enumerate(profile.holes, 1)
         ),
         outlines=(perimeter(profile.outer), *(perimeter(loop) for loop in profile.inner)),
@@ -94,7 +99,8 @@ def _lines(part: Part, units: str) -> tuple[str, ...]:
     # an edge that is cut over its size is not what the part measures when it is done
     told += [f"{note[:1].upper()}{note[1:].rstrip('.')}." for note in part.notes if EDGE_WORK.search(note)]
     if part.datum:
-        told.append(f"Zero: {part.datum}.")
+        off = part.profile is not None and part.profile.holes and not _zero_near(part.profile)
+        told.append(f"Zero: {part.datum}. {NOT_HERE if off else ''}".strip())
     for n, bend in enumerate(part.bends, 1):
         sides = (
             ""
@@ -170,12 +176,11 @@ def _zero(figure: Figure, part: Part, busy: Discs) -> None:
     """A cross and a 0 at the part's zero, where it lies on the blank or near it."""
     if part.profile is None:
         return
-    x0, y0, x1, y1 = bounds(part.profile.outer)
     boxes = [mark_box(mark) for mark in part.marks if mark.to is None]
     lettered = any(a - ZERO < 0.0 < c + ZERO and b - ZERO < 0.0 < d + ZERO for a, b, c, d in boxes)
     if lettered and not part.profile.holes:
         return  # nothing is counted from it here, and it would run through a numeral
-    if x0 - ZERO <= 0.0 <= x1 + ZERO and y0 - ZERO <= 0.0 <= y1 + ZERO:
+    if _zero_near(part.profile):
         figure.cross(0.0, 0.0, ZERO, CENTRE, "zero")
         # in the quarter with the most room
         us, vs, rs = np.array(busy).T
@@ -187,6 +192,12 @@ def _zero(figure: Figure, part: Part, busy: Discs) -> None:
         x, y = max(places, key=free)
         if free((x, y)) > 0.0:  # not over lettering: where zero is stands in words above the drawing too
             figure.text(x, y, "0", 2.6, role="zero")
+
+
+def _zero_near(profile: Profile) -> bool:
+    """Whether the part's zero lies on the blank or so near that its cross is drawn."""
+    x0, y0, x1, y1 = bounds(profile.outer)
+    return x0 - ZERO <= 0.0 <= x1 + ZERO and y0 - ZERO <= 0.0 <= y1 + ZERO
 
 
 def _busy(part: Part) -> Discs:

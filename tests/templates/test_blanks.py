@@ -144,3 +144,17 @@ def test_an_edge_that_is_milled_after_cutting_is_not_called_finished():
     for notes in ((), ("lengthen the tie holes by milling or filing top and bottom only",)):
         assert blank_of(plate(notes=notes), "in").lines[1:-1] == blank_of(plate(), "in").lines[1:-1]
         assert not any("ill" in line for line in blank_of(plate(notes=notes), "in").lines)
+
+
+def test_holes_of_a_plate_whose_zero_is_off_it_are_counted_from_its_first_hole():
+    holes = (Hole(30.0, 30.0, 12.7, Purpose.BOLT), Hole(80.8, 55.4, 12.7, Purpose.BOLT))
+    far = tuple(replace(h, x=h.x + 500.0, y=h.y - 200.0) for h in holes)
+    off = replace(plate(), profile=Profile(rectangle(500, -200, 620, -140), (), far))
+    template = blank_of(off, "in")
+    # 50.8 mm is 2 in, 25.4 mm 1 in
+    assert template.head[-1] == "From hole 1: x, y"
+    assert [row[-1] for row in template.rows] == ["0.000, 0.000 in", "2.000, 1.000 in"]
+    assert any("not on this plate" in line and "hole 1" in line for line in template.lines)
+    near = blank_of(replace(plate(), profile=Profile(rectangle(0, 0, 120, 60), (), holes)), "in")
+    assert near.head[-1] == "From zero: x, y" and near.rows[1][-1] == "3.181, 2.181 in"
+    assert not any("not on this plate" in line for line in near.lines)
