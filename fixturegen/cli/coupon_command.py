@@ -128,7 +128,7 @@ def _plans(job: Sheet, given: dict[str, Any]) -> tuple[CouponPlan | None, StripP
     of_strip = strip is not None and abs(strip.nominal - nominal) < SAME_PLATE
     if found is None and not (of_strip and not about):
         allowed = names if strip is None or about else f"{names}, and {strip.plate} for the bend strip"
-        words = "coupons are cut from the plates the jig is cut from: name one of them"
+        words = "coupons are cut from the plates that have tabs and slots on this job: name one of them"
         raise InputFault(Fault("--plate", given["plate"], allowed, words))
     if bent and not of_strip and not about:
         words = f"the bend strip is cut from {strip.plate if strip else 'no plate of this rack'}: name that plate"

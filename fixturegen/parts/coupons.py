@@ -1,6 +1,6 @@
 """Coupons: cut first, measured, and the sheet corrected by `fixturegen coupon` before a part is cut.
 
-One plate for each thickness the jig is cut from, and a strip for the brake. They stand nowhere on
+One plate for each thickness that has tabs and slots on the job, and a strip for the brake. They stand nowhere on
 the table.
 """
 
@@ -22,7 +22,7 @@ NO_STRIP = (
 
 
 def make_coupons(context: Context) -> Made:
-    """A coupon for each plate the jig is cut from, and the bend strip; loose parts, none of them placed."""
+    """A coupon for each plate with tabs and slots, and the bend strip; loose parts, none of them placed."""
     sheet = context.sheet
     coupons = [_coupon(context, plan) for plan in coupon_plans(sheet)]
     names = " and ".join(c.name for c in coupons)

@@ -1,7 +1,7 @@
 """Sizes of the coupons: what is drawn, so that what is measured on the steel can be compared with it.
 
-A coupon is cut before the parts, from each plate the jig is cut from, with the kerf the controller
-(or the file) has at that time. Every size here follows from the sheet alone.
+A coupon is cut before the parts, from each plate that parts with tabs and slots are cut from, with the
+kerf the controller (or the file) has at that time. Every size here follows from the sheet alone.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ SADDLES_MM = (0.0, 0.4, 0.8)  # added to the tube's radius [mm]
 HOLES = (1.0, 1.5, 2.5)  # diameters of the holes, in thicknesses
 LETTERS_IN = tuple(h * INCH for h in (0.125, 0.1875, 0.25, 0.375))  # heights of the lettering [mm]
 LETTERS_MM = (3.5, 5.0, 7.0, 10.0)  # heights of the lettering [mm]
+SLOTTED = ("two-tab", "tower", "track-bar")  # kinds of brackets whose plates stand in slots of one another
 LEAST_HOLE = 4.0  # per thickness of the list above: a torch turns nothing rounder in thin plate [mm] [cp]
 
 
@@ -107,14 +108,17 @@ def slug_of(plate: Plate) -> str:
 
 
 def coupon_plates(sheet: Sheet) -> tuple[Plate, ...]:
-    """Plates of the rack that the jig is cut from, thickest first."""
-    wanted = (sheet.jig.clock_plate, sheet.jig.stand_plate)
+    """Plates of the rack that parts with tabs and slots are cut from, of jig, truss and brackets; thickest first."""
+    wanted = [float(sheet.jig.clock_plate), float(sheet.jig.stand_plate)]
+    wanted += [float(b.plate) for b in sheet.brackets if b.kind in SLOTTED]
+    if sheet.truss is not None:
+        wanted += [float(p) for p in (sheet.truss.plate, sheet.truss.top_plate) if p is not None]
     found = [p for p in sheet.plates if any(abs(p.nominal - w) < SAME_PLATE for w in wanted)]
     return tuple(sorted(found, key=lambda p: -p.nominal))
 
 
 def coupon_plans(sheet: Sheet) -> tuple[CouponPlan, ...]:
-    """The coupon of each plate the jig is cut from, thickest first."""
+    """The coupon of each plate that has tabs and slots on this job, thickest first."""
     metric = sheet.job.units == "mm"
     kerf = float(sheet.process.kerf)
     letters = LETTERS_MM if metric else LETTERS_IN

@@ -38,12 +38,12 @@ def cut_areas(part):
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-def test_one_for_each_plate_the_jig_is_cut_from_and_none_of_them_stands_on_the_table(name):
+def test_one_for_each_plate_with_tabs_and_slots_and_none_of_them_stands_on_the_table(name):
     context = example(name)
     made = make_coupons(context)
     measured = {p.measured for p in context.sheet.plates}
     thick = [p.thickness for p in made.parts if p.form == "plate"]
-    assert len(thick) == len(set(thick)) == 2
+    assert len(thick) == len(set(thick)) == 3  # clock plates, stand, truss
     assert set(thick) <= measured
     assert made.placements == ()
 
@@ -51,8 +51,21 @@ def test_one_for_each_plate_the_jig_is_cut_from_and_none_of_them_stands_on_the_t
 def test_one_coupon_when_both_plates_of_the_jig_are_one():
     data = raw(KINGPIN)
     data["jig"] = {"clock_plate": "3/8 in", "stand_plate": "3/8 in"}
+    del data["truss"]
+    data["brackets"] = [b for b in data["brackets"] if b["plate"] == "3/8 in" and b.get("on") != "truss"]
     names = [p.name for p in make_coupons(context_from(data)).parts if p.form == "plate"]
     assert names == ["coupon-3-8"]
+
+
+def test_a_plate_of_the_truss_or_of_a_slotted_bracket_has_its_coupon_and_a_folded_one_needs_none():
+    data = raw(KINGPIN)
+    data["jig"] = {"clock_plate": "1/2 in", "stand_plate": "1/2 in"}
+    del data["truss"]
+    ears = [b for b in data["brackets"] if b.get("on") != "truss" and b["plate"] == "3/8 in"]
+    for kind, names in (("two-tab", ["coupon-1-2", "coupon-3-8"]), ("folded", ["coupon-1-2"])):
+        data["brackets"] = [b for b in ears if b["kind"] == kind]
+        assert data["brackets"]
+        assert [p.name for p in make_coupons(context_from(data)).parts if p.form == "plate"] == names
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -197,7 +210,7 @@ def test_without_a_thin_plate_there_is_no_strip_and_the_coupon_says_so(case):
         for sheet in data["sheets"]:
             sheet["count"] = 0 if sheet["plate"] == "1/4 in" else sheet["count"]
     made = make_coupons(context_from(data))
-    assert [p.form for p in made.parts] == ["plate", "plate"]
+    assert {p.form for p in made.parts} == {"plate"}
     assert any(n.startswith("no bend strip") for n in made.parts[-1].notes)
 
 
