@@ -13,11 +13,15 @@ from fixturegen.parts._coupon_strip import strip_part
 from fixturegen.parts.layout import rack_material
 from fixturegen.parts.registry import Context, Made
 from fixturegen.plate import Part
-from fixturegen.studies.coupon_plan import CouponPlan, coupon_plans, strip_plan, web_of
+from fixturegen.studies.coupon_plan import CouponPlan, bent_elsewhere, coupon_plans, strip_plan, web_of
 
 NO_STRIP = (
     "no bend strip: the rack has no plate of 1/4 in (6 mm) or less, or no sheet of it is listed; where parts are bent "
     "elsewhere, have the one who bends them tell the deduction"
+)
+OTHER_STRIP = (
+    "parts of this job are bent from {} plate, of which this strip tells nothing: bend a strip of that plate too, to "
+    "the radius and on the machine of the parts, and add what it takes off under [[brake.tests]]"
 )
 
 
@@ -34,6 +38,11 @@ def make_coupons(context: Context) -> Made:
         return Made(parts=tuple(coupons), steps=((0, words),))
     letter = float(sheet.process.mark_height)
     bent = strip_part(strip, sheet.brake, rack_material(context, strip.nominal), letter)
+    others = " and ".join(p.nominal.text for p in bent_elsewhere(sheet))
+    if others:
+        told = OTHER_STRIP.format(others)
+        bent = replace(bent, notes=(*bent.notes, told))
+        words = f"{words} {told[0].upper()}{told[1:]}."
     return Made(parts=(*coupons, bent), steps=((0, words),))
 
 

@@ -172,6 +172,17 @@ def strip_plan(sheet: Sheet) -> StripPlan | None:
     )
 
 
+def bent_elsewhere(sheet: Sheet) -> tuple[Plate, ...]:
+    """Plates that parts of this job are bent from and the bend strip is not, thinnest first."""
+    strip = strip_plan(sheet)
+    wanted = [float(b.plate) for b in sheet.brackets if b.kind == "folded"]
+    if sheet.truss is not None and sheet.truss.top == "folded":
+        wanted.append(float(sheet.truss.top_plate or sheet.truss.plate))
+    found = [p for p in sheet.plates if any(abs(p.nominal - w) < SAME_PLATE for w in wanted)]
+    others = [p for p in found if strip is None or abs(p.nominal - strip.nominal) >= SAME_PLATE]
+    return tuple(sorted(others, key=lambda p: float(p.nominal)))
+
+
 def expected_deduction(sheet: Sheet, plate: Plate, radius: float) -> float:
     """What the rule of the sheet says a square bend takes off [mm]: where the bend line is drawn.
 

@@ -68,6 +68,19 @@ def test_a_plate_of_the_truss_or_of_a_slotted_bracket_has_its_coupon_and_a_folde
         assert [p.name for p in make_coupons(context_from(data)).parts if p.form == "plate"] == names
 
 
+@pytest.mark.parametrize(("plate", "told"), [("3/8 in", True), ("1/4 in", False)])
+def test_a_strip_of_another_plate_than_the_folded_parts_says_so(plate, told):
+    data = raw(KINGPIN)
+    for bracket in data["brackets"]:
+        if bracket["kind"] == "folded":
+            bracket["plate"] = plate
+    made = make_coupons(context_from(data))
+    (strip,) = (p for p in made.parts if p.form == "bent")
+    assert strip.name == "bend-strip-1-4"
+    assert any("bent from 3/8 in plate" in n for n in strip.notes) == told
+    assert ("bend a strip of that plate too" in made.steps[0][1]) == told
+
+
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_coupon_fits_a_scrap(name):
     for part, _ in coupons(name):
