@@ -24,7 +24,7 @@ from fixturegen.studies.link_inputs import stance_of
 LOCATOR = "locator-"  # groups of what holds a dummy bolt; the bracket's name follows
 SEAT = ", seat"
 FLAT = "flat"
-FROM_TOP = "over the round from the top; on a flat: ahead of the axle line"
+FROM_TOP = "over the round from the top;\non a flat: ahead of the axle line"
 HOLE = 16.0  # [mm] how large a table hole is drawn at least; its size stands in the drawing of the jig
 SIDES = {True: "LEFT", False: "RIGHT"}
 

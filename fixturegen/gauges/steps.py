@@ -14,7 +14,7 @@ WAIST = 2.5 * INCH  # length between the ends
 DEEP = 0.15  # waist under the ends, on each side, over the width [1]
 MOST_DEEP = INCH / 4.0
 ROUND = 4.0  # [mm]
-LETTER = 6.0  # height of GO and NO-GO [mm]
+LETTER = 6.0  # height of GO and NOGO [mm]
 
 
 def two_ends(go: float, no_go: float) -> Loop:
@@ -52,7 +52,7 @@ def end_widths(name: str, go: float, no_go: float) -> tuple[tuple[str, float, fl
 
 
 def end_marks() -> tuple[Mark, ...]:
-    """GO and NO-GO at their ends."""
+    """GO and NOGO at their ends: no end has room for a hyphen."""
     far = WAIST / 2.0 + END / 2.0
     words = (("GO", -far), ("NOGO", far))
     return tuple(Mark(x - text_box(text, LETTER)[2] / 2.0, -LETTER / 2.0, text, LETTER) for text, x in words)
@@ -79,8 +79,8 @@ def two_ended(context: GaugeContext, gauge: Gauge, words: str, parallel: str) ->
         words=(words,),
         marks=end_marks(),
         notes=(
-            f"cut {decimal(OVER)} over on each side: {context.edge_word()} both edges of the GO end to {decimal(go)} "
-            f"and of the NO-GO end to {decimal(no_go)}, {parallel}; stamp what they measure",
+            f"cut {decimal(OVER)} over on each side: {context.edge_word()} both edges of the end marked GO "
+            f"to {decimal(go)} and of the one marked NOGO to {decimal(no_go)}, {parallel}; stamp what they measure",
         ),
     )
     return MadeGauge((part,), edges=end_widths(gauge.name, go, no_go))
