@@ -68,7 +68,8 @@ def _fitted(contents: Contents) -> tuple[str, ...]:
             "the inboard face. Bushes of a plate that is welded go in when it is cold."
         )
         found.append(
-            "Keepers: pin holes through the clock plate's keeper holes with the tie in place; pins pressed in from the "
+            "Keepers: transfer-punch the middles of the pin holes through the clock plate's keeper holes with the "
+            "tie in place; drill and ream the keeper alone to its pins; pins pressed in from the "
             "marked face, flush. Tie: rolled on the table, bow under 0.010 in; LEFT and UP stamped on its left end."
         )
     if "steady-plate" in parts:
