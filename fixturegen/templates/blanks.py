@@ -39,6 +39,7 @@ HOLES = ("No", "What for", "Finished", "How it is made", "From zero: x, y")
 FROM_FIRST = "From hole 1: x, y"
 NOT_HERE = "It is not on this plate: holes are counted from hole 1."
 Discs = list[tuple[float, float, float]]
+Box = tuple[float, float, float, float]
 
 
 def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
@@ -68,7 +69,8 @@ def blank_of(part: Part, units: str, paper: Paper = LETTER) -> Template:
         _bend(figure, n, bend)
     busy = _busy(part)
     for n, hole in enumerate(profile.holes, 1):
-        _hole(figure, n, hole, busy, units, tiling)
+        others = [(h.x, h.y, (h.finished + h.slot) / 2.0) for h in profile.holes if h is not hole]
+        _hole(figure, n, hole, (busy, others), units, tiling)
     _zero(figure, part, busy)
     return Template(
         name=part.name,
@@ -138,14 +140,24 @@ def _bend(figure: Figure, number: int, bend: Bend) -> None:
     figure.text(x, y, words, high, "middle", math.degrees(a), role="bend")
 
 
-def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tiling: Tiling) -> None:
-    """The finished hole, a centre mark to punch through, and beside it its number and what it is for."""
+def _hole(figure: Figure, number: int, hole: Hole, kept: tuple[Discs, Discs], units: str, tiling: Tiling) -> None:
+    """The finished hole, a centre mark to punch through, and beside it its number and what it is for.
+
+    Args:
+        figure: Of the blank.
+        number: Of the hole.
+        hole: What is drawn.
+        kept: (what labels are kept off, the other holes, which no line to a label may cross).
+        units: in or mm.
+        tiling: How the blank lies on paper.
+    """
+    busy, _ = kept
     figure.loop(hole_loop(hole), HOLE, "hole")
     figure.cross(hole.x, hole.y, _arm(hole), FINE, "centre")
     for words in ((f"{number}  {finished(hole, units).partition(' (')[0]}", PURPOSES[hole.purpose]), (str(number), "")):
         wide = max(text_width(words[0], LABEL, True), text_width(words[1], SMALL))
         high = LABEL + (1.3 * SMALL + 1.0 if words[1] else 0.0)
-        (x, y), free = _beside(hole, busy, wide, high, tiling)
+        (x, y), free = _beside(hole, kept, wide, high, tiling)
         if not free and words[1]:
             continue
         top = y + high / 2.0
@@ -160,16 +172,23 @@ def _hole(figure: Figure, number: int, hole: Hole, busy: Discs, units: str, tili
         figure.text(hole.x - 0.8, hole.y - 0.8 - LABEL, str(number), LABEL, "end", bold=True, role="number")
 
 
-def _leader(figure: Figure, hole: Hole, box: tuple[float, float, float, float]) -> Discs:
+def _leader(figure: Figure, hole: Hole, box: Box) -> Discs:
     """A line from a hole to its number, where they are not side by side; what later numbers are kept off."""
+    line = _line(hole, box)
+    if line is None:
+        return []
+    figure.line(*line, FINE, "leader")
+    return _along(*line, 0.5)
+
+
+def _line(hole: Hole, box: Box) -> Box | None:
+    """From the rim of a hole to the words of its label (x0, y0, x1, y1) [mm]; None where they are side by side."""
     x, y = min(max(hole.x, box[0]), box[2]), min(max(hole.y, box[1]), box[3])
     far, rim = math.hypot(x - hole.x, y - hole.y), (hole.finished + hole.slot) / 2.0
-    if far - rim > SIDE_BY_SIDE:
-        share = rim / far
-        at = hole.x + share * (x - hole.x), hole.y + share * (y - hole.y)
-        figure.line(*at, x, y, FINE, "leader")
-        return _along(*at, x, y, 0.5)
-    return []
+    if far - rim <= SIDE_BY_SIDE:
+        return None
+    share = rim / far
+    return hole.x + share * (x - hole.x), hole.y + share * (y - hole.y), x, y
 
 
 def _zero(figure: Figure, part: Part, busy: Discs) -> None:
@@ -241,11 +260,14 @@ def _along(ax: float, ay: float, bx: float, by: float, radius: float) -> Discs:
     return [(ax + (bx - ax) * k / n, ay + (by - ay) * k / n, radius) for k in range(n + 1)]
 
 
-def _beside(hole: Hole, busy: Discs, wide: float, high: float, tiling: Tiling) -> tuple[tuple[float, float], bool]:
+def _beside(
+    hole: Hole, kept: tuple[Discs, Discs], wide: float, high: float, tiling: Tiling
+) -> tuple[tuple[float, float], bool]:
     """Middle of a label's place beside a hole, and whether it is free: the first free one of some, else the freest.
 
-    A place that lies on a lap, or not on one sheet, is not free.
+    A place that lies on a lap, or not on one sheet, or whose line would run through another hole, is not free.
     """
+    busy, others = kept
     us, vs, rs = np.array(busy).T
     radius = (hole.finished + hole.slot) / 2.0
     best = (-math.inf, hole.x, hole.y)
@@ -269,6 +291,11 @@ def _beside(hole: Hole, busy: Discs, wide: float, high: float, tiling: Tiling) -
             room = float((np.hypot(np.maximum(aside, 0.0), np.maximum(over, 0.0)) - rs).min())
             half = wide / 2.0 + 0.5, high / 2.0 + 0.8
             if not tiling.clear(x - half[0], y - half[1], x + half[0], y + half[1]):
+                room -= OFF_SHEET
+            line = _line(hole, (x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0))
+            if line is not None and any(
+                math.hypot(u - v, w - z) < r for u, w, _ in _along(*line, 0.0) for v, z, r in others
+            ):
                 room -= OFF_SHEET
             if room >= 0.0:
                 return (x, y), True

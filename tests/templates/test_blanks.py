@@ -158,3 +158,18 @@ def test_holes_of_a_plate_whose_zero_is_off_it_are_counted_from_its_first_hole()
     near = blank_of(replace(plate(), profile=Profile(rectangle(0, 0, 120, 60), (), holes)), "in")
     assert near.head[-1] == "From zero: x, y" and near.rows[1][-1] == "3.181, 2.181 in"
     assert not any("not on this plate" in line for line in near.lines)
+
+
+def test_no_line_to_a_number_on_a_template_runs_through_another_hole():
+    # three by three and close: the one in the middle has no room for its number beside it
+    holes = tuple(Hole(40.0 + 9.0 * k, 40.0 + 9.0 * n, 5.0, Purpose.BOLT) for n in range(3) for k in range(3))
+    figure = blank_of(replace(plate(), marks=(), profile=Profile(rectangle(0, 0, 120, 100), (), holes)), "in").figure
+    lines = [item.vertices for item in figure.items if getattr(item, "role", "") == "leader"]
+    assert lines
+    for a, b in lines:
+        own = min(holes, key=lambda h: abs(math.hypot(a.x - h.x, a.y - h.y) - 2.5))
+        for h in holes:
+            t = ((h.x - a.x) * (b.x - a.x) + (h.y - a.y) * (b.y - a.y)) / math.dist((a.x, a.y), (b.x, b.y)) ** 2
+            t = max(0.0, min(1.0, t))
+            off = math.hypot(a.x + t * (b.x - a.x) - h.x, a.y + t * (b.y - a.y) - h.y)
+            assert h is own or off > 2.3
