@@ -2,7 +2,18 @@
 
 import re
 
+LINKS = ("links", "loads", "joints", "brackets")
 SLOW = ("access", "clearance", "gauges", "papers", "truss", "tube_ends")
+
+
+def jig_alone(text: str) -> str:
+    """A sheet with the jig alone: no links, so no brackets either; for tests that build the same job many times.
+
+    Args:
+        text: Of the sheet.
+    """
+    tables = re.split(r"(?m)^(?=\[)", few_brackets(text, keep=0))
+    return "".join(t for t in tables if t.partition("]")[0].strip("[").partition(".")[0] not in LINKS)
 
 
 def few_brackets(text: str, keep: int = 1, leave: tuple[str, ...] = ()) -> str:

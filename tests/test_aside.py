@@ -13,7 +13,7 @@ import pytest
 
 from fixturegen import aside, keeping, pipeline
 from fixturegen.write import staging
-from tests.few_brackets import few_brackets
+from tests.few_brackets import jig_alone
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "rear-dropout.toml"
 posix = pytest.mark.skipif(os.name == "nt", reason="signals and process tables of POSIX")
@@ -138,7 +138,7 @@ def test_a_build_takes_from_it_and_gives_the_same_bytes_when_it_is_killed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     sheet = tmp_path / "job.toml"
-    sheet.write_text(few_brackets(EXAMPLE.read_text("utf-8")), encoding="utf-8")
+    sheet.write_text(jig_alone(EXAMPLE.read_text("utf-8")), encoding="utf-8")
     out = tmp_path / "out"
     seen: dict[str, list[str]] = {}
 

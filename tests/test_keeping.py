@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from fixturegen import keeping, pipeline
-from tests.few_brackets import few_brackets
+from tests.few_brackets import jig_alone
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "rear-dropout.toml"
 
@@ -18,7 +18,7 @@ def built(sheet: Path, out: Path) -> dict[str, bytes]:
 
 def test_a_build_gives_the_same_bytes_without_cache_cold_warm_and_over_a_damaged_one(tmp_path: Path) -> None:
     sheet = tmp_path / "job.toml"
-    sheet.write_text(few_brackets(EXAMPLE.read_text("utf-8")), encoding="utf-8")
+    sheet.write_text(jig_alone(EXAMPLE.read_text("utf-8")), encoding="utf-8")
     with keeping.cache_used(False):
         without = built(sheet, tmp_path / "out")
     with keeping.cache_in(tmp_path / "cache"):
