@@ -10,6 +10,11 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+def as_point(row: Array) -> tuple[float, float, float]:
+    """Three numbers of an array (3,) as plain floats, in its unit."""
+    return float(row[0]), float(row[1]), float(row[2])
+
+
 def turn_about_y(angle: float) -> Array:
     """Rotation matrix (3, 3) about +Y by `angle` [deg]: Z goes to (sin, 0, cos).
 

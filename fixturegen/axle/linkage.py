@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 
 from fixturegen.axle import frames
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.model import Point
 
 Kind = Literal["four-link", "three-link", "five-link", "wishbone", "radius-arms", "truck-arms", "leaf-springs"]
@@ -176,7 +176,7 @@ class Linkage:
 
     def lengths(self) -> Array:
         """Length of each link, shape (n,) [mm]; of a guide the distance at ride height, which is not held."""
-        there = np.array([self.stance.to_vehicle(_point(p)) for p in self.axle_points()])
+        there = np.array([self.stance.to_vehicle(as_point(p)) for p in self.axle_points()])
         return np.asarray(np.linalg.norm(there - self.frame_points(), axis=1), dtype=np.float64)
 
     def rates(self) -> Array | None:
@@ -185,7 +185,3 @@ class Linkage:
         if all(r is None for r in rates):
             return None
         return np.array([math.inf if r is None else r for r in rates])
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

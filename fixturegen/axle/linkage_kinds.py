@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import Joint, Kind, Link, Linkage, Stance
 from fixturegen.axle.linkage_faults import refuse
 from fixturegen.axle.model import Point
@@ -122,7 +122,7 @@ def leaf_springs(stance: Stance, left: Leaf, right: Leaf) -> Linkage:
             )
         share = PART_OF_BEAM * a / abs(eye[0] - seat[0])
         end = eye + share * (seat - eye)
-        links.append(Link(f"leaf-{side}", Joint(leaf.fixed_eye), Joint(_point(end))))
+        links.append(Link(f"leaf-{side}", Joint(leaf.fixed_eye), Joint(as_point(end))))
         mids.append((eye, end))
         heights.append(eye[2] + (far[2] - eye[2]) * (stance.origin[0] - eye[0]) / (far[0] - eye[0]))
         turns.append(math.copysign(1.0, eye[0] - seat[0]) * (1.0 / a - 1.0 / b))
@@ -155,8 +155,4 @@ def _upper(stance: Stance, eyes: list[Array], ends: list[Array], turn: float) ->
         slope = (height - foot[2]) / (ahead - foot[0])
         head = np.array([eye[0], 0.0, foot[2] + slope * (eye[0] - foot[0])])
     foot, head = foot * [1.0, 0.0, 1.0], head * [1.0, 0.0, 1.0]
-    return Link("leaf-turn", Joint(_point(head)), Joint(_point(foot)))
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])
+    return Link("leaf-turn", Joint(as_point(head)), Joint(as_point(foot)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fixturegen.axle import frames
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.sheet.specs import Pivot, Sheet
 
 Point = tuple[float, float, float]
@@ -135,19 +135,15 @@ def _knuckle(sheet: Sheet, side: Side, bench_caster: float) -> KnuckleModel:
     places = []
     for pivot, way in ((spec.upper, 1.0), (spec.lower, -1.0)):
         centre = point + way * spec.pivot_spread / 2.0 * axis
-        places.append(PivotPlace(_point(centre), _point(way * axis), pivot))
+        places.append(PivotPlace(as_point(centre), as_point(way * axis), pivot))
     return KnuckleModel(
         side=side,
-        axis_point=_point(point),
-        axis=_point(axis),
+        axis_point=as_point(point),
+        axis=as_point(axis),
         weld_station=s * (station - spec.weld_to_axis),
         upper=places[0],
         lower=places[1],
     )
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])
 
 
 def axle_of(sheet: Sheet) -> AxleModel:

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable
 
 from fixturegen.bench.gauge_tools import made, tool, tool_or
-from fixturegen.bench.jig_words import TACKED
 from fixturegen.bench.records import Listing, Reading, Station, assumed_of, fraction, tape_reading, tape_within, taped
 from fixturegen.checks.brackets_welded import CODE
 from fixturegen.findings import Level
@@ -55,7 +54,7 @@ def station(contents: Contents) -> Station | None:
         lists=(_scribes(places, contents.units), _beads(assemblies, contents, forbidden)),
         cautions=(
             *STANDING,
-            *((TACKED,) if job.axle.bench_caster is not None else ()),
+            *((cautions.TACKED,) if job.axle.bench_caster is not None else ()),
             *((cautions.ON_FRAME,) if any(not p.on_axle for p in places) else ()),
         ),
     )

@@ -6,14 +6,13 @@ import math
 
 from fixturegen.axle.model import KnuckleModel, sign_of
 from fixturegen.bench.gauge_tools import made, tool
-from fixturegen.bench.jig_words import steps_between
-from fixturegen.bench.records import Reading, Station, assumed_of, caliper, within
+from fixturegen.bench.records import Reading, Station, assumed_of, caliper, steps_between, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.proofs import proofs_of
 
 ORDER = 40
-FIRST, END = 56.0, 99.0  # orders of the jig's steps that belong here
+FIRST, END = 56, 99  # orders of the jig's steps that belong here
 SPLIT = 0.25  # [deg] caster left to right, and each pivot from its plan; common practice, no source
 SAME = 0.005  # [deg] not seen in what is printed
 THRICE = ("before tacks", "tacked", "cold, jig off")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fixturegen.bench.gauge_tools import made, tool, tool_or
-from fixturegen.bench.jig_words import TACKED
 from fixturegen.bench.records import Listing, Reading, Station, fine, tape_reading, tape_within, taped
 from fixturegen.checks.angles import predicted
 from fixturegen.pages import cautions
@@ -109,7 +108,7 @@ def station(contents: Contents) -> Station | None:
         lists=(shafts,),
         cautions=(
             cautions.COLD,
-            *((TACKED,) if axle.bench_caster is not None else ()),
+            *((cautions.TACKED,) if axle.bench_caster is not None else ()),
             cautions.LIFT,
             cautions.LOCAL_FIRST,
         ),

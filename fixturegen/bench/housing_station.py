@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.jig_words import steps_between
-from fixturegen.bench.records import Reading, Station, assumed_of, caliper, fixed, tape_reading, tape_within, within
+from fixturegen.bench.records import (
+    Reading,
+    Station,
+    assumed_of,
+    caliper,
+    fixed,
+    steps_between,
+    tape_reading,
+    tape_within,
+    within,
+)
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.proofs import proofs_of
@@ -11,7 +20,7 @@ from fixturegen.studies.readings import FAIL_ABOVE, WARN_ABOVE
 from fixturegen.units.written import MM_PER_INCH
 
 ORDER = 30
-FIRST, LAST, END = 20.5, 55.0, 99.0  # orders of the jig's steps that belong here; to the end where no caster is set
+FIRST, LAST, END = 20, 55, 99  # orders of the jig's steps that belong here; to the end where no caster is set
 ROUND = ("up", "forward", "down", "rearward")
 HEIGHT_GOOD = MM_PER_INCH / 16.0  # [mm] of a gross check with a tape; common practice, no source
 WIDTH_GOOD = MM_PER_INCH / 16.0  # [mm] width between wheel mount surfaces; common practice, no source

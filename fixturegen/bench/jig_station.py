@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fixturegen.bench.jig_words import told
-from fixturegen.bench.records import Reading, Station, assumed_of, caliper, within
+from fixturegen.bench.records import Reading, Station, assumed_of, caliper, steps_between, within
 from fixturegen.pages import cautions
 from fixturegen.pages.documents import Contents
 from fixturegen.studies.proofs import proofs_of
@@ -11,7 +10,7 @@ from fixturegen.units.written import MM_PER_INCH
 
 ORDER = 25
 FIRST_WELD = 10  # order of the first step in which the jig is put together
-LAST = 20  # last order of the jig's steps that belongs here
+LAST = 19  # last order of the jig's steps that belongs here
 ZERO = (
     "ZERO of each plate is its bar bore. What sets an angle is never cut to size by the torch: drill and ream the "
     "stack as one, then prove it here. A tape cannot: 1/32 in at 10 in is 0.18 deg."
@@ -23,7 +22,6 @@ def station(contents: Contents) -> Station | None:
     job = contents.job
     if "jig" not in job.assemblies:
         return None
-    steps = [(words, order) for words, order in told(job) if order <= LAST]
     return Station(
         slug="make-the-jig",
         title="Make and prove the jig",
@@ -31,9 +29,9 @@ def station(contents: Contents) -> Station | None:
         assumed=assumed_of(contents.assumptions, ("jig", "plates", "process")),
         readings=_proofs(contents),
         steps=(
-            *(words for words, order in steps if order < FIRST_WELD),
+            *steps_between(job, 0, FIRST_WELD - 1),
             *_bored(contents),
-            *(words for words, order in steps if order >= FIRST_WELD),
+            *steps_between(job, FIRST_WELD, LAST),
             *_fitted(contents),
         ),
         cautions=(cautions.TORCH, cautions.NOT_CERTIFIED),

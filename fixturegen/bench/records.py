@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from fixturegen.checks.registry import Job
 from fixturegen.units.written import MM_PER_INCH, as_inch
 
 NUDGE = 1e-9  # far below what is printed: a half that binary writes a hair low is rounded up all the same
@@ -80,6 +81,16 @@ class Station:
     lists: tuple[Listing, ...] = ()
     cautions: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
+
+
+def steps_between(job: Job, first: int, last: int) -> tuple[str, ...]:
+    """The steps of the jig whose order lies between two, both included; none where there is no jig."""
+    jig = job.assemblies.get("jig")
+    return (
+        ()
+        if jig is None
+        else tuple(words for words, order in zip(jig.steps, jig.orders, strict=True) if first <= order <= last)
+    )
 
 
 def taped(value: float, units: str = "in", parts: int = 32) -> str:

@@ -9,8 +9,7 @@ from typing import Any
 import numpy as np
 
 from fixturegen import keeping
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.bodies.clearing import Scene
 from fixturegen.bodies.in_the_way import Item
 from fixturegen.keeping import key_of
@@ -68,7 +67,7 @@ class Standing:
             raise ValueError(f"{self.item.thing.name} is no plane")
         turn, at = np.array(self.pose[0]), np.array(self.pose[1])
         through, way = (np.array(v) for v in self.item.plane)
-        return _point(turn @ through + at), _point(turn @ way)
+        return as_point(turn @ through + at), as_point(turn @ way)
 
 
 def standing(scene: Scene, at: int, comes_off: Iterable[str] = ()) -> tuple[Standing, ...]:
@@ -100,8 +99,8 @@ def _unbolts(item: Item) -> bool:
 def _in_axle(axle: Motion, motion: Motion, at: int) -> Pose:
     back = axle.rotations[at].T
     turn, origin = back @ motion.rotations[at], back @ (motion.origins[at] - axle.origins[at])
-    a, b, c = (_point(row) for row in turn)
-    return (a, b, c), _point(origin)
+    a, b, c = (as_point(row) for row in turn)
+    return (a, b, c), as_point(origin)
 
 
 def results_of(scene: Scene, removals: Iterable[Removal], comes_off: Iterable[str] = ()) -> Iterator[Result]:
@@ -192,7 +191,7 @@ def handles(swing: Swing) -> tuple[Body, ...]:
     upward = upright(np.array(swing.axis))
     found = []
     for place in range(round(360.0 / TURN)):
-        a, b, c = (_point(row) for row in upward @ turned(np.array([0.0, 0.0, 1.0]), place * TURN))
+        a, b, c = (as_point(row) for row in upward @ turned(np.array([0.0, 0.0, 1.0]), place * TURN))
         found.append(own.at(((a, b, c), swing.foot)))
     return tuple(found)
 
@@ -311,7 +310,7 @@ def _gap(found: Clearance) -> float:
 
 def _close(other: Standing, gap: float, point: Vector, travel: float, reach: float) -> Met | None:
     thing = other.item.thing
-    return None if gap > reach else Met(thing.whole, thing.label, gap, _point(np.array(point)), travel)
+    return None if gap > reach else Met(thing.whole, thing.label, gap, as_point(np.array(point)), travel)
 
 
 def _stopping(swing: Swing, near: tuple[Standing, ...]) -> list[Met]:
@@ -334,7 +333,3 @@ def _stopping(swing: Swing, near: tuple[Standing, ...]) -> list[Met]:
         if least is None
         else [Met(s.item.thing.whole, s.item.thing.label, 0.0, swing.foot, 0.0, True) for s in least[1]]
     )
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -8,8 +8,7 @@ from itertools import combinations
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import as_point
 from fixturegen.bodies.axle import OnTheBench
 from fixturegen.bodies.drawing import rows
 from fixturegen.bodies.found_parts import found_items
@@ -69,7 +68,7 @@ class Scene:
             own = item.body.mesh
             there = own.vertices @ motion.rotations[pose].T + motion.origins[pose]
             return Mesh(there, own.faces, own.deflection)
-        return solids.transformed(item.solid, rows(motion.rotations[pose]), _point(motion.origins[pose]))
+        return solids.transformed(item.solid, rows(motion.rotations[pose]), as_point(motion.origins[pose]))
 
 
 def scene_of(
@@ -199,7 +198,3 @@ def pair_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()
     """
     near = near_gap(a, b, tour, gaps, picks)
     return None if near is None else settled(near, tour, gaps)
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

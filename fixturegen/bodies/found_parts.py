@@ -6,8 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import as_point
 from fixturegen.bodies.in_the_way import WITH_KNUCKLE, Item
 from fixturegen.shapes import solids
 from fixturegen.shapes.component_meshes import component_solid
@@ -97,10 +96,6 @@ def _item(part: Component, placed: Mesh, name: str) -> Item:
     if isinstance(part.shape, PlaneShape):
         turn, at = np.array(part.rotation, dtype=np.float64), np.array(part.origin, dtype=np.float64)
         through = turn @ np.array(part.shape.point) + at
-        return Item(thing, plane=(_point(through), _point(-turn @ np.array(part.shape.way))))
+        return Item(thing, plane=(as_point(through), as_point(-turn @ np.array(part.shape.way))))
     form = None if found is None else solids.transformed(found[0], part.rotation, part.origin)
     return Item(thing, mesh=Body(placed, part.label), form=form)
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -9,13 +9,12 @@ from typing import Any
 import numpy as np
 
 from fixturegen import keeping
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.bodies.in_the_way import Item
 from fixturegen.keeping import key_of
 from fixturegen.shapes.meshes import State
 from fixturegen.shapes.pair_gaps import box_bounds, least_gap, point_at
-from fixturegen.studies.clearance_records import Gaps, Motion, PairGap, Picks, Tour, kind_of
+from fixturegen.studies.clearance_records import Gaps, Motion, PairGap, Picks, Thing, Tour, kind_of
 
 REACH = 100.0
 """mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
@@ -105,27 +104,63 @@ def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> d
 def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, got: dict[str, Any]) -> Near:
     at = int(use[got["pose"]])
     bound = a.thing.accuracy + b.thing.accuracy + there.slack
-    given = a.thing.given + b.thing.given
-    state, measured = str(got["state"]), float(got["measured"])
-    base = tour.motions[a.thing.rides]
-    here = [point_at(base.rotations[at], base.origins[at], _point(np.array(got[k]))) for k in ("point", "other")]
-    pair = PairGap(
-        first=a.thing.whole,
-        second=b.thing.whole,
-        labels=(a.thing.label, b.thing.label),
-        kind=kind_of(a.thing, b.thing),
+    state, measured = State(str(got["state"])), float(got["measured"])
+    return _near(
+        (a, b),
+        (a.thing, b.thing),
+        tour,
+        there,
+        use,
+        at,
+        (np.array(got["point"]), np.array(got["other"])),
         wanted=wanted,
         state=state,
-        gap=max(0.0, measured - bound) if state == State.APART else 0.0,
+        gap=max(0.0, measured - bound) if state is State.APART else 0.0,
+        measured=measured,
+        bound=bound,
+        looked=int(got["looked"]),
+        touching=int(got["touching"]),
+    )
+
+
+def _near(
+    items: tuple[Item, Item],
+    told: tuple[Thing, Thing],
+    tour: Tour,
+    there: Motion,
+    use: Picks,
+    at: int,
+    points: tuple[Array, Array],
+    *,
+    wanted: float,
+    state: State,
+    gap: float,
+    measured: float,
+    bound: float,
+    looked: int,
+    touching: int,
+) -> Near:
+    """What is told of a pair that came near; the first item stands still, its frame has the points."""
+    a, b = items
+    base = tour.motions[a.thing.rides]
+    here = [point_at(base.rotations[at], base.origins[at], as_point(p)) for p in points]
+    pair = PairGap(
+        first=told[0].whole,
+        second=told[1].whole,
+        labels=(told[0].label, told[1].label),
+        kind=kind_of(a.thing, b.thing),
+        wanted=wanted,
+        state=str(state),
+        gap=gap,
         measured=measured,
         bound=bound,
         exact=None,
         place=tour.places[at],
         point=here[0],
         other=here[1],
-        looked=int(got["looked"]),
-        touching=int(got["touching"]) if state != State.APART else 0,
-        slack=there.slack + given,
+        looked=looked,
+        touching=touching if state is not State.APART else 0,
+        slack=there.slack + a.thing.given + b.thing.given,
     )
     return Near(a, b, at, there.rotations[at], there.origins[at], pair, tuple(int(k) for k in use))
 
@@ -144,34 +179,25 @@ def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wante
     measured, at = float(heights[k]), int(use[k])
     if measured > wanted + REACH:
         return None
-    given = plane.thing.given + b.thing.given
     bound = plane.thing.given + b.thing.accuracy + there.slack
     point = there.rotations[at] @ points[int(np.argmax(points @ ways[k]))] + there.origins[at]
-    base = tour.motions[plane.thing.rides]
     gap = measured - bound
     state = State.APART if gap > 0.0 else State.OVERLAP
     if float(starts[k] - (points @ ways[k]).min()) < 0.0:
         state = State.INSIDE
-    pair = PairGap(
-        first=b.thing.whole,
-        second=plane.thing.whole,
-        labels=(b.thing.label, plane.thing.label),
-        kind=kind_of(plane.thing, b.thing),
+    return _near(
+        (plane, b),
+        (b.thing, plane.thing),
+        tour,
+        there,
+        use,
+        at,
+        (point, point + measured * way),
         wanted=wanted,
-        state=str(state),
+        state=state,
         gap=gap,
         measured=measured,
         bound=bound,
-        exact=None,
-        place=tour.places[at],
-        point=point_at(base.rotations[at], base.origins[at], _point(point)),
-        other=point_at(base.rotations[at], base.origins[at], _point(point + measured * way)),
         looked=len(use),
-        touching=int((heights <= bound).sum()) if state is not State.APART else 0,
-        slack=there.slack + given,
+        touching=int((heights <= bound).sum()),
     )
-    return Near(plane, b, at, there.rotations[at], there.origins[at], pair, tuple(int(k) for k in use))
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -9,8 +9,7 @@ from typing import Any
 import numpy as np
 
 from fixturegen import keeping
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.bodies.gap_by_mesh import Near, near_gap
 from fixturegen.errors import GeometryFault
 from fixturegen.keeping import key_of
@@ -97,7 +96,7 @@ def _between(near: Near) -> dict[str, Any]:
     limit = round(near.pair.measured + near.pair.bound, LIMIT_PLACES)
 
     def made() -> dict[str, Any]:
-        rows, at = _rows(turn), _point(shift)
+        rows, at = _rows(turn), as_point(shift)
         if touching:  # one within the other has a skin that is apart: solids are asked, not skins
             distance, point, other = exact_distance(a.exact, solids.transformed(b.exact, rows, at))
         else:
@@ -122,13 +121,13 @@ def _past_plane(near: Near) -> dict[str, Any]:
     thought = round(start - near.pair.measured, LIMIT_PLACES) - 10.0**-LIMIT_PLACES
 
     def made() -> dict[str, Any]:
-        height, point = farthest_along(b.skin, _point(own), thought)
+        height, point = farthest_along(b.skin, as_point(own), thought)
         return {"height": height, "point": list(point)}
 
     got = keeping.kept_json("exact", key_of(("reach", shape_key(b.exact), own.tobytes(), thought)), made)
     exact = start - float(got["height"])
     point = near.rotation @ np.array(got["point"]) + near.origin
-    return {"exact": exact, "point": _point(point), "other": _point(point + exact * way)}
+    return {"exact": exact, "point": as_point(point), "other": as_point(point + exact * way)}
 
 
 def _told(near: Near, tour: Tour, got: dict[str, Any]) -> PairGap:
@@ -142,8 +141,8 @@ def _told(near: Near, tour: Tour, got: dict[str, Any]) -> PairGap:
         pair,
         state=state,
         exact=exact,
-        point=point_at(turn, at, _point(np.array(got["point"]))),
-        other=point_at(turn, at, _point(np.array(got["other"]))),
+        point=point_at(turn, at, as_point(np.array(got["point"]))),
+        other=point_at(turn, at, as_point(np.array(got["other"]))),
         touching=0 if state == State.APART else pair.touching,
     )
     # where kernel and meshes do not agree, the lesser of both is relied on, and CLR-06 says so
@@ -154,9 +153,5 @@ def _told(near: Near, tour: Tour, got: dict[str, Any]) -> PairGap:
 
 
 def _rows(m: Array) -> Matrix:
-    one, two, three = (_point(r) for r in m)
+    one, two, three = (as_point(r) for r in m)
     return one, two, three
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -13,7 +13,7 @@ from functools import cached_property
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import Stance
 from fixturegen.axle.model import Point
 from fixturegen.bodies import ends
@@ -151,7 +151,7 @@ def _brackets(job: OnTheBench, mounts: tuple[Mount, ...], stance: Stance) -> Ite
         shape = solids.compound(own) if len(own) > 1 else own[0]
         on_frame = mount.spec.end == "frame"
         if on_frame:
-            shape = solids.transformed(shape, rows(stance.rotation), _point(stance.origin))
+            shape = solids.transformed(shape, rows(stance.rotation), as_point(stance.origin))
         # what stands beside it on one tube is the matter of BRK claims; here: what it is welded to, and its link
         beside = {m for m in known if m != mount.name} | {slug(mount.holds)}
         if isinstance(mount.base, TubeBase):
@@ -252,8 +252,8 @@ def _drawn(one: BoxInTheWay | RailInTheWay | PlaneInTheWay, thing: Thing, stance
         through, way = np.array(point_of(one.through)), np.array(point_of(one.beyond))
         way = way / np.linalg.norm(way)
         if thing.rides != FRAME:
-            through, way = stance.to_axle(_point(through)), stance.rotation.T @ way
-        yield Item(thing, plane=(_point(through), _point(way)))
+            through, way = stance.to_axle(as_point(through)), stance.rotation.T @ way
+        yield Item(thing, plane=(as_point(through), as_point(way)))
         return
     shape = _box(one) if isinstance(one, BoxInTheWay) else _rail(one)
     yield Item(thing, _carried(shape, thing, stance))
@@ -282,7 +282,7 @@ def _rail(one: RailInTheWay, side: float = 1.0) -> solids.Shape:
     across = across / np.linalg.norm(across)
     half, tall = float(one.width) / 2.0, float(one.height) / 2.0
     turn = np.stack([along, across, np.cross(along, across)], axis=1)
-    return solids.transformed(solids.box(0.0, -half, -tall, long, half, tall), rows(turn), _point(begin))
+    return solids.transformed(solids.box(0.0, -half, -tall, long, half, tall), rows(turn), as_point(begin))
 
 
 def _carried(shape: solids.Shape, thing: Thing, stance: Stance) -> solids.Shape:
@@ -290,8 +290,4 @@ def _carried(shape: solids.Shape, thing: Thing, stance: Stance) -> solids.Shape:
     if thing.rides == FRAME:
         return shape
     back = stance.rotation.T
-    return solids.transformed(shape, rows(back), _point(-back @ stance.origin))
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])
+    return solids.transformed(shape, rows(back), as_point(-back @ stance.origin))

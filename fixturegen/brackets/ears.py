@@ -8,13 +8,13 @@ from itertools import pairwise
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.brackets.frames import ALONG, Stand
 from fixturegen.brackets.registry import BracketContext
 from fixturegen.errors import GeometryFault
 from fixturegen.parts.holes import joint_hole
 from fixturegen.plate import Hole, Loop, Profile
-from fixturegen.plate.part import Matrix, Vector
+from fixturegen.plate.part import Matrix
 from fixturegen.plate.profile import edge_between
 from fixturegen.plate.saddles import Base, flat_base, saddle_base, wrap_ends
 from fixturegen.plate.shadows import Stand as OnTube
@@ -136,13 +136,13 @@ def base_edge(mount: Mount, stand: Stand, half: float) -> Base:
     """
     gap, on = float(mount.spec.gap), mount.base
     if isinstance(on, FlatBase):
-        plate = OnTube(_vector(stand.origin), _rows(stand.rotation), mount.thickness)
+        plate = OnTube(as_point(stand.origin), _rows(stand.rotation), mount.thickness)
         height = float(np.dot(on.point, on.normal))
         low = float(stand.inward(on.point)[1])
         return flat_base(plate, on.normal, height, gap, ((-half, low), (half, low)))
     turn = tube_axes(on)
     runs_along = abs(float(stand.direction(on.along)[2])) < ALONG
-    plate = OnTube(_vector(turn @ (stand.origin - np.array(on.point))), _rows(turn @ stand.rotation), mount.thickness)
+    plate = OnTube(as_point(turn @ (stand.origin - np.array(on.point))), _rows(turn @ stand.rotation), mount.thickness)
     if runs_along:
         return saddle_base(plate, on.radius, gap, ((-half, 0.0), (half, 0.0)))
     # by the middle of the plate, or a left plate would not be the mirror image of a right one
@@ -206,12 +206,8 @@ def edge_length(made: Blank) -> float:
     return made.base.length
 
 
-def _vector(v: Array) -> Vector:
-    return float(v[0]), float(v[1]), float(v[2])
-
-
 def _rows(m: Array) -> Matrix:
-    a, b, c = (_vector(r) for r in m)
+    a, b, c = (as_point(r) for r in m)
     return a, b, c
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import Link, Stance
 from fixturegen.axle.poses import Poses, wheel_travel
 from fixturegen.axle.travel import poses_at
@@ -42,7 +42,7 @@ class Motion:
 
     def pose(self, i: int) -> Pose:
         """Rotation and shift of one pose."""
-        return _rows(self.turns[i]), _vector(self.shifts[i])
+        return _rows(self.turns[i]), as_point(self.shifts[i])
 
     def point(self, i: int, point: Array) -> Array:
         """A point of the axle at a pose, shape (3,) [mm]."""
@@ -124,7 +124,7 @@ def steered(job: Job, name: str) -> Iterator[tuple[str, Pose]]:
             if not share
             else f", steered {abs(share) * float(lock or 0.0):.0f} deg to the " + ("left" if share > 0.0 else "right")
         )
-        yield words, (_rows(turn), _vector(point - turn @ point))
+        yield words, (_rows(turn), as_point(point - turn @ point))
 
 
 def pointing(start: Array, stop: Array) -> Pose:
@@ -132,19 +132,15 @@ def pointing(start: Array, stop: Array) -> Pose:
     z = (stop - start) / np.linalg.norm(stop - start)
     x = np.cross([0.0, 1.0, 0.0] if abs(z[1]) < 0.9 else [1.0, 0.0, 0.0], z)
     x = x / np.linalg.norm(x)
-    return _rows(np.stack([x, np.cross(z, x), z], axis=1)), _vector(start)
+    return _rows(np.stack([x, np.cross(z, x), z], axis=1)), as_point(start)
 
 
 def after(second: Pose, first: Pose) -> Pose:
     """One pose, then another."""
     turn, base = np.array(second[0]), np.array(first[0])
-    return _rows(turn @ base), _vector(turn @ np.array(first[1]) + np.array(second[1]))
+    return _rows(turn @ base), as_point(turn @ np.array(first[1]) + np.array(second[1]))
 
 
 def _rows(m: Array) -> Matrix:
-    a, b, c = (_vector(r) for r in m)
+    a, b, c = (as_point(r) for r in m)
     return a, b, c
-
-
-def _vector(v: Array) -> Vector:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.checks.brackets import ASSEMBLY, PRACTICE
 from fixturegen.checks.brackets_solid import things_of
 from fixturegen.checks.overlap import TOUCH, Overlap, overlap
@@ -227,7 +227,7 @@ def blocker(aim: Aim, torch: object, things: tuple[Thing, ...]) -> str:
     first = ""
     if not isinstance(torch, Body):
         return first
-    start = _vector(aim.at)
+    start = as_point(aim.at)
     for way in aim.ways():
         there = torch.at((_pointing(way), start))
         low, high = there.box
@@ -243,12 +243,8 @@ def _pointing(way: Array) -> Matrix:
     """Rotation that takes local Z to a unit direction."""
     x = np.cross([0.0, 1.0, 0.0] if abs(way[1]) < 0.9 else [1.0, 0.0, 0.0], way)
     x = x / np.linalg.norm(x)
-    a, b, c = (_vector(r) for r in np.stack([x, np.cross(way, x), way], axis=1))
+    a, b, c = (as_point(r) for r in np.stack([x, np.cross(way, x), way], axis=1))
     return a, b, c
-
-
-def _vector(v: Array) -> Vector:
-    return float(v[0]), float(v[1]), float(v[2])
 
 
 def _torch_finding(claim: Claim, facts: BracketFacts, share: float, culprits: dict[str, float]) -> Finding:

@@ -102,7 +102,7 @@ def check_roll(claim: Claim, job: Job) -> list[Finding]:
         arm = 4.0 * 25.4
         remedy = (
             "set a screw prop under the heavy side as well, at least 4 in from the axle line: it "
-            f"carries about {pounds_force(moment / arm)}; leave straps and prop until two nuts are tight"
+            f"carries about {pounds_force(moment / arm)}; leave straps and prop until all face nuts are tight"
         )
         if held <= 0.0:
             level = Level.FAIL

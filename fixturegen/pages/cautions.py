@@ -31,6 +31,11 @@ TACKS = (
     "Tacks: at least 6 on each knuckle, 3/4 in long, ends ground. Back the station collars off 1/16 to "
     "1/8 in before welding, so that the tube end can shrink inward."
 )
+TACKED = (
+    "Knuckles on tacks carry nothing: no weight on the wheels, no force on the steering. Mock-up under the truck with "
+    "links only, springs out, axle held by hoist or jacks, truck on stands, knuckles turned by hand, drag link off. "
+    "No spring, no wheel on the floor, before they are finish-welded."
+)
 COLD = (
     "The jig proves the setting before welding. Read both bores again cold with the jig off; weld pull is "
     "not in the error budget."

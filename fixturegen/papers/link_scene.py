@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.papers.link_board import LETTER, Box
 from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.words import INCH
@@ -85,7 +85,7 @@ def scene_of(case: LinkCase) -> Scene:
     ]
     if study.steering is not None:
         s = study.steering
-        ends = [stance.to_vehicle(_point(stance.in_axle(j))) for j in (s.drag, s.left.tie, s.right.tie)]
+        ends = [stance.to_vehicle(as_point(stance.in_axle(j))) for j in (s.drag, s.left.tie, s.right.tie)]
         rods += [
             Rod("drag link", np.array(s.pitman), ends[0], None, True),
             Rod("tie rod", ends[1], ends[2], None, True, False),
@@ -102,10 +102,6 @@ def scene_of(case: LinkCase) -> Scene:
         (float(metrics.roll_centre[0]), float(metrics.roll_axis[0])),
         stance.front,
     )
-
-
-def _point(v: Array) -> tuple[float, float, float]:
-    return float(v[0]), float(v[1]), float(v[2])
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,20 @@ from fixturegen.parts.registry import Context
 from fixturegen.studies.masses import bodies_of, together
 from fixturegen.studies.stability import JACK_FOOT, ROLL_SPARE, roll_stop
 
+TUBES = (
+    "Tubes are in the housing before the jig is set up, the long and the short one on the side that the cut list says. "
+    "New ones: put in to the depth of the cut list, tacked, finish-welded only when the bar is in and its dials at the "
+    "tube ends are within their limits."
+)
+KNUCKLES = (
+    "Knuckles onto the tube ends, left and right not changed over: loose, no tack, so that each turns by hand; two "
+    "people. They slide off as easily: a helper or a strap holds each until the bar and its collar are in."
+)
+AXLE_OUT = (
+    "Face nuts off, table bolts and pins of the stand out, stand drawn back clear of the studs; {} off, "
+    "axle straight up in the hoist and onto its stands. Nobody under it."
+)
+
 
 def hardware_of(context: Context, screws: tuple[float, ...]) -> tuple[tuple[str, str, int, str], ...]:
     """What is bought for the cradles, and what holds the housing until it is on the face.
@@ -54,17 +68,21 @@ def steps_of(context: Context) -> tuple[tuple[int, str], ...]:
     prop = f"; screw prop under the {heavy} of the housing, at least 4 in from the axle line" if heavy else ""
     both = "straps and prop" if heavy else "straps"
     steps = [
-        (20, "Cradles: sides, shelf and cross plate put together, then set into the base; weld outside."),
+        (19, "Cradles: sides, shelf and cross plate put together, then set into the base; weld outside."),
+        (20, TUBES),
         (31, f"Jacks until the axle line stands {high} above the table at both ends, by tape; hoist still tight."),
         (
             32,
             "Before the hoist is slack: a ratchet strap over the tube, hooked in the windows of the cradle's sides, "
             f"drawn by hand ({tubes}){prop}.",
         ),
-        (42, f"Two face nuts tight, {both} away."),
+        (42, f"All face nuts tight, opposite ones in turn; only then {both} away."),
         (54, "Jacks once more, until the bar turns freely and its gap to both tube ends is even; jam nuts."),
-        (97, f"Before the face nuts come off: hoist hooked and tight, {both} on again."),
+        (98, f"Before the face nuts come off: hoist hooked and tight, {both} on again."),
+        (99, AXLE_OUT.format(both)),
     ]
+    if context.sheet.knuckles is not None:
+        steps.append((43, KNUCKLES))
     if not bars:
         steps += [
             (
@@ -73,7 +91,7 @@ def steps_of(context: Context) -> tuple[tuple[int, str], ...]:
                 "jig on the table shows; they carry the tubes.",
             ),
             (30, "Axle straight down onto the jack pads; the hoist stays tight."),
-            (33, "Hoist slack but still hooked until the first two nuts hold."),
+            (33, "Hoist slack but still hooked until all face nuts are tight."),
         ]
         return tuple(steps)
     # The tube is too short for a cradle: its cradle stands under the bar, outboard of the clock plate.

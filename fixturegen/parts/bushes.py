@@ -43,7 +43,7 @@ def make_bushes(context: Context) -> Made:
     """Index pucks, carrier pucks (integral), clock plate bushes and bar collars (front); the bar itself is bought."""
     parts = [_index_puck(context)]
     places = _index_places(context)
-    steps = [(50, _bar_words(context))]
+    steps = [(50, _bar_words(context)), (97, _bar_out(context))]
     if context.plan.kind == "integral":
         parts.append(_carrier_puck(context))
         places += _carrier_places(context)
@@ -283,6 +283,14 @@ def _bar_words(context: Context) -> str:
     )
 
 
+def _bar_out(context: Context) -> str:
+    held = ", the index plate unclamped and held as the bar leaves it" if context.plan.kind == "integral" else ""
+    return (
+        f"Bar drawn out the way it went in; what sits on it is loosened and taken off as it comes free{held}. Two "
+        "people or the hoist."
+    )
+
+
 def _jack_steps(jacks: tuple[Sag, ...]) -> list[tuple[int, str]]:
     """Where the bar hangs too low under its clock plate: a jack after the plate is on, away before it is off."""
     sides = " and ".join(s.side for s in jacks)
@@ -291,8 +299,8 @@ def _jack_steps(jacks: tuple[Sag, ...]) -> list[tuple[int, str]]:
         (
             63,
             f"Screw jack on the table under the bar, just outboard of the clock plate, {sides}: without it the bar "
-            f"hangs there ({hang}). Raise it until the dial on the bar at the tube end reads as on the sheet, "
-            f"within {decimal(JACK_LEAVES)}; then leave it.",
+            f"hangs there ({hang}). Raise it until the dial on the bar at the tube end reads as on the bench sheet Set "
+            f"the housing up, within {decimal(JACK_LEAVES)}; then leave it.",
         ),
         (93, f"Jack under the bar away, {sides}: it stands in the way of the clock plate."),
     ]

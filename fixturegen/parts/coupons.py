@@ -32,7 +32,10 @@ def make_coupons(context: Context) -> Made:
     names = " and ".join(c.name for c in coupons)
     strip = strip_plan(sheet)
     bend = f"; bend {strip.name}" if strip is not None else ""
-    words = f"Before any other part is cut: cut {names}{bend}; measure, and enter it (command fixturegen coupon)."
+    words = (
+        f"Before any other part is cut: cut {names}{bend}; measure them, and put what was measured into the build "
+        "sheet (at the computer: fixturegen coupon)."
+    )
     if strip is None:
         coupons[-1] = replace(coupons[-1], notes=(*coupons[-1].notes, NO_STRIP))
         return Made(parts=tuple(coupons), steps=((0, words),))

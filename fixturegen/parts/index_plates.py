@@ -306,9 +306,9 @@ def _steps(context: Context) -> tuple[tuple[int, str], ...]:
         return (
             (
                 12,
-                "Index plate and puck plate through the face plate, tabs in base and back; bar and "
-                "bushes through both bores; straight edge over the three pads; tack, check, weld "
-                "2 in at a time from side to side.",
+                "Index plate and puck plate, loose until now, tabs home in face plate, base and back: line them up, "
+                "bar and bushes through both bores; straight edge over the three pads; only then tack both, check "
+                "with the bar, weld 2 in at a time from side to side.",
             ),
         )
     return (

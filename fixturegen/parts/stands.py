@@ -312,22 +312,28 @@ def _steps(context: Context) -> tuple[tuple[int, str], ...]:
     plan = context.plan
     walls = "sides" if plan.kind == "integral" else "index and puck plate"
     draw = fraction(plan.stand.draw_back)
+    # Plates that carry the bores are lined up by the bar after everything else is welded and has pulled; common
+    # practice, no source.
+    joint, but = "tack every joint, measure again.", ""
+    if plan.kind == "drop-out":
+        joint = f"tack every joint but those of {walls}: these two stay loose in their slots; measure again."
+        but = f", {walls} not"
     return (
         (
             10,
             f"Stand: put {walls} and ribs to the face plate, the back onto the tabs of the {walls}, "
             "all along one line; then set the whole into the base. Square the face plate to the "
-            "base, tack every joint, measure again.",
+            f"base, {joint}",
         ),
         (
             11,
-            "Weld 2 in at a time, left and right in turn, let it cool to the hand; then try the "
-            "base on the table with a feeler.",
+            f"Weld 2 in at a time, left and right in turn{but}{';' if but else ','} let it cool to the hand; then try "
+            "the base on the table with a feeler.",
         ),
         (28, f"Stand loose on the table, drawn back {draw} from its pins; the axle is still in the hoist."),
         (
             40,
-            "Slide the stand onto the face, pins in, two nuts finger tight at once, then all; no "
-            "feeler may enter at any pad. Table bolts tight.",
+            "Slide the stand onto the face, pins in; two opposite face nuts on at once, finger tight, then all the "
+            "others finger tight; no feeler may enter at any pad. Table bolts tight.",
         ),
     )

@@ -9,6 +9,7 @@ import numpy.typing as npt
 from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.TopAbs import TopAbs_Orientation
 
+from fixturegen.axle.frames import as_point
 from fixturegen.plate.part import Vector
 from fixturegen.shapes.kernel import Solid
 
@@ -52,13 +53,9 @@ def bores_of(solid: Solid) -> tuple[Bore, ...]:
         at, axis = np.array([place.X(), place.Y(), place.Z()]), np.array([way.X(), way.Y(), way.Z()])
         middle = face.Center()
         at = at + float((np.array([middle.x, middle.y, middle.z]) - at) @ axis) * axis
-        one = Bore(_vector(at), _vector(axis), 2.0 * float(cylinder.Radius()))
+        one = Bore(as_point(at), as_point(axis), 2.0 * float(cylinder.Radius()))
         found.setdefault(tuple(round(v, 4) + 0.0 for v in (*one.point, *np.abs(axis), one.diameter)), one)
     return tuple(one for _, one in sorted(found.items()))
-
-
-def _vector(v: Floats) -> Vector:
-    return float(v[0]), float(v[1]), float(v[2])
 
 
 def _hollow(face: object) -> bool:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from fixturegen.axle import frames
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.model import AxleModel, Point, Side, sign_of
 from fixturegen.sheet.specs import Access, Sheet
 from fixturegen.sheet.specs.truss import Fitting
@@ -173,7 +173,7 @@ def _weight(sheet: Sheet) -> str:
 
 
 def _out(axle: AxleModel) -> Point:
-    return _point(face_turn(axle) @ np.array([axle.face_sign, 0.0, 0.0]))
+    return as_point(face_turn(axle) @ np.array([axle.face_sign, 0.0, 0.0]))
 
 
 def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
@@ -186,7 +186,10 @@ def removals_of_fittings(sheet: Sheet) -> Iterator[Removal]:
         flats = tools.flats_of_outside(across)
         head = HEX_HIGH * flats
         out = Rod(
-            _point(seat + way * tools.OFF), _point(seat + way * (head + max(THREAD, float(one.pull)))), across, False
+            as_point(seat + way * tools.OFF),
+            as_point(seat + way * (head + max(THREAD, float(one.pull)))),
+            across,
+            False,
         )
         tool = tools.tool_of_outside(across)
         tries = _socket_tries(seat, way, head, tool, given)
@@ -252,7 +255,3 @@ def missing_fittings(sheet: Sheet) -> tuple[str, ...]:
 
 def _inch(length: float) -> str:
     return f"{length / tools.INCH:.1f} in ({length:.0f} mm)"
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

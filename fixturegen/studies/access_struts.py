@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
-from fixturegen.axle.model import Point
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.findings import Level
 from fixturegen.sheet.specs import Access, Sheet, StrutEnds
 from fixturegen.studies import access_tools as tools
@@ -145,13 +144,13 @@ def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: s
     ends = (("", foot - short * way), (", held up", top))
     for swung in (False, True):
         for end, start in ends:
-            rod = Rod(_point(start + spare * way), _point(start + (short - spare) * way), diameter, False)
+            rod = Rod(as_point(start + spare * way), as_point(start + (short - spare) * way), diameter, False)
             for words, side in sides:
                 aside = np.array(side) - way * float(np.array(side) @ way)
                 aside = aside / np.linalg.norm(aside)
                 said = f"{word} to {_both(short)}{end}"
                 if not swung:
-                    yield Try(f"{said}, then {words}", steps=(Shift(_point(aside), far),), moving=(rod,))
+                    yield Try(f"{said}, then {words}", steps=(Shift(as_point(aside), far),), moving=(rod,))
                     continue
                 # the end that is not held swings; the other one is lifted out after it
                 held, name = (start + short * way, "top") if not end else (start, "foot")
@@ -159,7 +158,7 @@ def _strut_tries(top: Array, foot: Array, short: float, diameter: float, kind: s
                 axis = np.cross(arm, aside)
                 t = np.radians(SWUNG)
                 along = np.cos(t) * arm + np.sin(t) * aside
-                steps = (Turn(_point(axis), _point(held), SWUNG), Shift(_point(along), max(far, 0.5 * short)))
+                steps = (Turn(as_point(axis), as_point(held), SWUNG), Shift(as_point(along), max(far, 0.5 * short)))
                 yield Try(f"{said}, {name} swung {words} {SWUNG:.0f} deg and drawn out", steps=steps, moving=(rod,))
 
 
@@ -198,7 +197,7 @@ def removals_of_joints(sheet: Sheet, tour: Tour, facts: Iterable[BracketFacts]) 
             begin = point + way * (start + sign * tools.OFF)
             end = point + way * (start + sign * (head + long))
             said = f"bolt of {_both(long)} drawn {words}"
-            tries.append(Try(said, (Rod(_point(begin), _point(end), wide, False),)))
+            tries.append(Try(said, (Rod(as_point(begin), as_point(end), wide, False),)))
         end_word = "frame" if mount.spec.end == "frame" else "axle"
         yield Removal(
             name=f"joint-{mount.name}",
@@ -227,7 +226,3 @@ def _moved(mount: Mount, tour: Tour, at: int) -> tuple[Array, Array]:
 
 def _both(length: float) -> str:
     return f"{length / tools.INCH:.2f} in ({length:.0f} mm)"
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

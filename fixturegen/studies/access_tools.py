@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.model import Point
 from fixturegen.calc.socket_room import socket_room
 from fixturegen.sheet.specs import Access
@@ -108,7 +108,7 @@ def socket_try(foot: Array, way: Array, head: float, tool: Tool, extension: floa
     if extension > 0.0:
         rods.append(Rod(_at(foot, way, tool.length), _at(foot, way, head + low), float(r.extension)))
     rods.append(Rod(_at(foot, way, low), _at(foot, way, room.height + extension), float(r.width)))
-    swing = Swing(_at(foot, way, low), _point(way), float(r.thickness), float(r.handle), CLICK, float(r.thickness))
+    swing = Swing(_at(foot, way, low), as_point(way), float(r.thickness), float(r.handle), CLICK, float(r.thickness))
     with_what = f"with socket, extension of {words} and ratchet" if extension else "with socket and ratchet"
     return Try(with_what, tuple(rods), swing)
 
@@ -126,13 +126,9 @@ def wrench_try(foot: Array, way: Array, head: float, flats: float) -> Try:
     thick = min(head, WRENCH_THICK[0] * flats + WRENCH_THICK[1])
     low = max(OFF, head - thick)
     rods = (Rod(_at(foot, way, low), _at(foot, way, low + thick), wide),)
-    swing = Swing(_at(foot, way, low), _point(way), thick, WRENCH_LONG * flats, FLIP, 0.5 * wide)
+    swing = Swing(_at(foot, way, low), as_point(way), thick, WRENCH_LONG * flats, FLIP, 0.5 * wide)
     return Try("no socket goes on, an open-end wrench does", rods, swing, second=True)
 
 
 def _at(foot: Array, way: Array, height: float) -> Point:
-    return _point(np.asarray(foot) + np.asarray(way) * height)
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])
+    return as_point(np.asarray(foot) + np.asarray(way) * height)

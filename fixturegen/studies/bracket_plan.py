@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import Stance
 from fixturegen.axle.model import AxleModel, Point
 from fixturegen.errors import Fault, InputFault
@@ -137,7 +137,7 @@ def _leaf_seats(sheet: Sheet, stance: Stance) -> list[_Held]:
         square = np.array([-line[2], 0.0, line[0]]) * np.sign(line[0])
         # a seat under the axle line looks down: the spring hangs below the tube
         square *= (1.0 if seat[2] >= stance.origin[2] else -1.0) / np.linalg.norm(square)
-        here, there = stance.to_axle(_point(seat)), stance.to_axle(_point(seat + SEAT_LINE * square))
+        here, there = stance.to_axle(as_point(seat)), stance.to_axle(as_point(seat + SEAT_LINE * square))
         found.append(_Held(f"leaf-seat-{side}", side, here, there))
     return found
 
@@ -192,9 +192,9 @@ def _mount(sheet: Sheet, axle: AxleModel, stance: Stance, spec: Bracket, row: in
         label=words,
         side=held.side,
         holds=held.name,
-        point=_point(here),
-        bolt=_point(_bolt(spec, along, stance, held.side, base)),
-        along=_point(along),
+        point=as_point(here),
+        bolt=as_point(_bolt(spec, along, stance, held.side, base)),
+        along=as_point(along),
         joint=_joint(sheet, spec, row),
         base=base,
         thickness=_thickness(sheet, spec, row),
@@ -292,14 +292,14 @@ def _hoop(stance: Stance, spec: Bracket, row: int, side: BracketSide) -> TubeBas
         remedy = "add hoop = { diameter = ..., wall = ..., begin = [...], end = [...] }"
         raise InputFault(Fault(f"brackets[{row + 1}].hoop", "nothing", "the tube it stands on", remedy))
     over = np.array([1.0, -1.0 if side == "right" else 1.0, 1.0])
-    begin, end = (stance.to_axle(_point(np.array(point_of(p)) * over)) for p in (spec.hoop.begin, spec.hoop.end))
+    begin, end = (stance.to_axle(as_point(np.array(point_of(p)) * over)) for p in (spec.hoop.begin, spec.hoop.end))
     long = float(np.linalg.norm(end - begin))
     if long < 1.0:
         remedy = "give two points on its middle line a foot apart or more"
         raise InputFault(Fault(f"brackets[{row + 1}].hoop.end", "the same point as begin", "another point", remedy))
     return TubeBase(
-        point=_point(begin),
-        along=_point((end - begin) / long),
+        point=as_point(begin),
+        along=as_point((end - begin) / long),
         radius=float(spec.hoop.diameter) / 2.0,
         wall=float(spec.hoop.wall),
         reach=(0.0, long),
@@ -316,13 +316,9 @@ def _flat(stance: Stance, spec: Bracket, row: int, here: Array, side: BracketSid
     if side == "right":
         way[1], place[1] = -way[1], -place[1]
     if spec.end == "frame":
-        place, way = stance.to_axle(_point(place)), stance.rotation.T @ way
+        place, way = stance.to_axle(as_point(place)), stance.rotation.T @ way
     looks: str = spec.facing
     if side == "right":
         looks = {"left": "right", "right": "left"}.get(looks, looks)
     foot = here - ((here - place) @ way) * way
-    return FlatBase(_point(foot), _point(way), f"{LOOKS[looks]} of the {spec.on}")
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])
+    return FlatBase(as_point(foot), as_point(way), f"{LOOKS[looks]} of the {spec.on}")

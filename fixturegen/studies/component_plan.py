@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from fixturegen.axle.frames import Array, turn_about_y
+from fixturegen.axle.frames import Array, as_point, turn_about_y
 from fixturegen.axle.linkage import Stance
 from fixturegen.axle.model import AxleModel, Point
 from fixturegen.sheet.slugs import slug
@@ -64,13 +64,13 @@ def _placed(name: str, spec: Spec, shape: Shape, fit: RigidFit, error: float) ->
         spec.moves_with,
         shape,
         _rows(fit.rotation),
-        _point(fit.origin),
+        as_point(fit.origin),
         stated=float(spec.accuracy),
         placing=error,
         residual=fit.rms,
         residuals=tuple((p.name, float(r)) for p, r in zip(spec.points, fit.residuals, strict=True)),
         spread=fit.spread,
-        points=tuple(_point(np.array([float(v) for v in p.own])) for p in spec.points),
+        points=tuple(as_point(np.array([float(v) for v in p.own])) for p in spec.points),
     )
 
 
@@ -80,7 +80,9 @@ def _shape(spec: Spec, folder: Path) -> Shape:
         return BoxShape((x[0], y[0], z[0]), (x[1], y[1], z[1]))
     if spec.plane is not None:
         way = np.array([float(v) for v in spec.plane.beyond])
-        return PlaneShape(_point(np.array([float(v) for v in spec.plane.through])), _point(-way / np.linalg.norm(way)))
+        return PlaneShape(
+            as_point(np.array([float(v) for v in spec.plane.through])), as_point(-way / np.linalg.norm(way))
+        )
     unit = spec.unit or "mm"
     if spec.outline is not None:
         file = FileShape(folder / spec.outline.file, unit) if spec.outline.file else None
@@ -94,8 +96,8 @@ def _standing(spec: Spec, stance: Stance) -> tuple[Turn, Point]:
     if (spec.at == "axle") == (spec.moves_with != "frame"):
         return UPRIGHT, (0.0, 0.0, 0.0)
     if spec.at == "axle":
-        return _rows(stance.rotation), _point(stance.origin)
-    return _rows(stance.rotation.T), _point(-stance.rotation.T @ stance.origin)
+        return _rows(stance.rotation), as_point(stance.origin)
+    return _rows(stance.rotation.T), as_point(-stance.rotation.T @ stance.origin)
 
 
 def _place(point: NamedPoint, spec: Spec, axle: AxleModel, stance: Stance) -> Array:
@@ -133,9 +135,5 @@ def on_circle(circle: BoltCircle, angle: float) -> Array:
 
 
 def _rows(turn: Array) -> Turn:
-    a, b, c = (_point(r) for r in turn)
+    a, b, c = (as_point(r) for r in turn)
     return a, b, c
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import HELD, Joint, Link, Linkage
 from fixturegen.axle.linkage_faults import SAME
-from fixturegen.axle.model import Point
 from fixturegen.errors import Fault, InputFault
 
 ENDS = ("frame", "axle")
@@ -107,16 +106,12 @@ def with_ends(linkage: Linkage, ends: Array) -> Linkage:
     stance = linkage.stance
     links = []
     for i, link in enumerate(linkage.links):
-        tip = ends[1, i] if link.axle.at == "vehicle" else stance.to_axle(_point(ends[1, i]))
+        tip = ends[1, i] if link.axle.at == "vehicle" else stance.to_axle(as_point(ends[1, i]))
         links.append(
             replace(
                 link,
-                frame=replace(link.frame, point=_point(ends[0, i])),
-                axle=replace(link.axle, point=_point(tip)),
+                frame=replace(link.frame, point=as_point(ends[0, i])),
+                axle=replace(link.axle, point=as_point(tip)),
             )
         )
     return replace(linkage, links=tuple(links))
-
-
-def _point(v: Array) -> Point:
-    return float(v[0]), float(v[1]), float(v[2])

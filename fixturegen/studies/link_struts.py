@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fixturegen.axle.frames import Array
+from fixturegen.axle.frames import Array, as_point
 from fixturegen.axle.linkage import Joint
 from fixturegen.axle.motion import motions, velocity_at
 from fixturegen.axle.poses import Poses
@@ -76,9 +76,9 @@ def strut_motion(poses: Poses, strut: Strut) -> StrutMotion:
     free = motions(poses)
     rate = [(velocity_at(t, arm)[:, 0] * way).sum(axis=1) for t in (free.heave, free.roll)]
     # wheels travel by half the track times the cosine of roll, for each radian
-    side = 1.0 if stance.to_vehicle(_point(foot_a))[1] >= 0.0 else -1.0
+    side = 1.0 if stance.to_vehicle(as_point(foot_a))[1] >= 0.0 else -1.0
     wheel = side * stance.half_track * np.cos(np.radians(poses.roll))
-    ride = stance.to_vehicle(_point(foot_a)) - top
+    ride = stance.to_vehicle(as_point(foot_a)) - top
     carried = poses.directions((stance.rotation.T @ (ride / np.linalg.norm(ride)))[None, :])[:, 0]
     across = np.linalg.norm(np.cross(carried, way), axis=1)
     return StrutMotion(
@@ -91,7 +91,3 @@ def strut_motion(poses: Poses, strut: Strut) -> StrutMotion:
         room_in=None if strut.shortest is None else length - strut.shortest,
         room_out=None if strut.longest is None else strut.longest - length,
     )
-
-
-def _point(v: Array) -> tuple[float, float, float]:
-    return float(v[0]), float(v[1]), float(v[2])

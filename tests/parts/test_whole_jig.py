@@ -166,12 +166,12 @@ def test_straps_prop_and_jack_stand_are_listed_where_the_checks_ask(name):
 
 
 @each
-def test_straps_are_on_before_the_hoist_is_slack_and_away_after_two_nuts(name):
+def test_straps_are_on_before_the_hoist_is_slack_and_away_after_all_nuts_are_tight(name):
     steps = jig(name)[1].steps
     strap = next(i for i, s in enumerate(steps) if "ratchet strap" in s)
     slack = next(i for i, s in enumerate(steps) if s.startswith("Hoist slack"))
-    nuts = next(i for i, s in enumerate(steps) if "two nuts finger tight" in s)
-    away = next(i for i, s in enumerate(steps) if s.startswith("Two face nuts tight"))
+    nuts = next(i for i, s in enumerate(steps) if "two opposite face nuts" in s)
+    away = next(i for i, s in enumerate(steps) if s.startswith("All face nuts tight"))
     assert strap < slack < nuts < away
 
 
