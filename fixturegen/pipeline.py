@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from fixturegen.axle.model import axle_of
 from fixturegen.checks import registry
 from fixturegen.checks.job_numbers import had, linked, loaded
-from fixturegen.checks.registry import FOLDER, Job
+from fixturegen.checks.registry import FOLDER, TRUSS_PLAN, Job
 from fixturegen.checks.release import held_only, release
 from fixturegen.errors import EXIT_HELD, EXIT_OK, Fault, InputFault, MachineFault
 from fixturegen.findings import Finding, Level, Number
@@ -158,10 +158,12 @@ def _built(
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
-    bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets)
+    drawn = {key: job.store[key] for key in (TRUSS_PLAN,) if key in job.store}
+    bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets, store=drawn)
     second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
     # the kernel is loaded here: what is drawn ahead need not wait for that
     from fixturegen import papers_flow
+    from fixturegen.papers.contents import pictures_ahead
     from fixturegen.papers.flat_pictures import part_svg
     from fixturegen.write import folder, staging
 
@@ -182,6 +184,8 @@ def _built(
         if only is None:
             outcome = _with_sheets(order, outcome, draft)
             if second.reached(VIEW):
+                if not second.reached(PAPERS):
+                    pictures_ahead(job)  # instead of waiting
                 second.wait(PAPERS)
             told = (outcome.findings, outcome.numbers, outcome.assumptions)
             files, found = papers_flow.built_papers(order, draft, outcome.held, told)
@@ -327,6 +331,8 @@ def _add_parts(job: Job) -> None:
     parts, assemblies = make_jig(job.sheet, job.axle, job.plan)
     job.brackets = make_brackets(job.sheet, job.axle, job.plan, brackets)
     truss = make_truss(job.sheet, job.axle, brackets)
+    if truss.plan is not None:
+        job.store[TRUSS_PLAN] = truss.plan
     job.parts.update({p.name: p for p in (*parts, *job.brackets.parts, *truss.parts)})
     job.assemblies.update({a.name: a for a in (*assemblies, *job.brackets.assemblies, *truss.assemblies)})
     if job.sheet.gauges is not None:

@@ -31,6 +31,8 @@ Stage = Literal["numbers", "travel", "solids"]
 
 FOLDER = "sheet.folder"
 """Where the job keeps the folder its sheet lies in."""
+TRUSS_PLAN = "truss.plan"
+"""Key of `Job.store`: the plan of the truss, or why there is none."""
 
 
 def _no_brackets() -> BracketSet:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fixturegen.checks.registry import Claim, Job, claim
+from fixturegen.checks.registry import TRUSS_PLAN, Claim, Job, claim
 from fixturegen.checks.scene import inches
 from fixturegen.errors import GeometryFault, InputFault
 from fixturegen.findings import Finding, Level
@@ -34,15 +34,15 @@ def plan_in(job: Job) -> TrussPlan | GeometryFault | None:
     # only a sheet with a truss pays for its plan
     from fixturegen.studies.truss_plan import truss_plan
 
-    if "truss.plan" not in job.store:
+    if TRUSS_PLAN not in job.store:
         try:
-            job.store["truss.plan"] = truss_plan(job.sheet, job.axle, mounts_in(job))
+            job.store[TRUSS_PLAN] = truss_plan(job.sheet, job.axle, mounts_in(job))
         except GeometryFault as fault:
-            job.store["truss.plan"] = fault
+            job.store[TRUSS_PLAN] = fault
         except InputFault as fault:
             one = fault.faults[0]
-            job.store["truss.plan"] = GeometryFault(one.key, f"given {one.given}, allowed {one.allowed}", one.remedy)
-    made: TrussPlan | GeometryFault | None = job.store["truss.plan"]
+            job.store[TRUSS_PLAN] = GeometryFault(one.key, f"given {one.given}, allowed {one.allowed}", one.remedy)
+    made: TrussPlan | GeometryFault | None = job.store[TRUSS_PLAN]
     return made
 
 

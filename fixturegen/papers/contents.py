@@ -22,6 +22,7 @@ from fixturegen.papers.link_quantities import LinkCase
 from fixturegen.papers.link_section import link_section
 from fixturegen.papers.paper_section import Paper, paper_sections
 from fixturegen.papers.part_tables import PLATE_HEAD, TURNED_HEAD, plate_rows, turned_rows
+from fixturegen.papers.pixels import few_colours
 from fixturegen.papers.process_table import process_tables
 from fixturegen.papers.report import (
     FindingRow,
@@ -79,6 +80,21 @@ class Facts:
     papers: tuple[Paper, ...] = ()
 
 
+def pictures_ahead(job: Job) -> None:
+    """Have the pictures drawn that hang on the checks alone, so that `report_of` and the page find them kept.
+
+    Args:
+        job: All checks were made.
+    """
+    for section in _pictured(job):
+        for shot in section.shots:
+            few_colours(shot.data)
+
+
+def _pictured(job: Job) -> tuple[Section, ...]:
+    return (*gap_sections(job), *access_sections(job), *component_sections(job))
+
+
 def report_of(job: Job, facts: Facts) -> Report:
     """The report of a job as texts."""
     sheet = job.sheet
@@ -126,9 +142,7 @@ def report_of(job: Job, facts: Facts) -> Report:
             *bracket_sections(job, facts.held, facts.findings),
             *strength_section(job),
             *housing_section(job),
-            *gap_sections(job),
-            *access_sections(job),
-            *component_sections(job),
+            *_pictured(job),
             *gauge_sections(job),
             *paper_sections(facts.papers),
         ),
