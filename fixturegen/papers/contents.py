@@ -44,6 +44,7 @@ from fixturegen.studies.link_study import LinkStudy
 from fixturegen.studies.proofs import proofs_of
 
 SENSIBLE = (-5.0, 15.0)  # caster in the vehicle worth listing [deg], the range the sheet takes
+PICTURED = "report.pictured"  # key of `Job.store`: sections made ahead
 _LEVELS = (Level.FAIL, Level.WARN, Level.NOT_CHECKED, Level.PASS)
 
 
@@ -81,18 +82,24 @@ class Facts:
 
 
 def pictures_ahead(job: Job) -> None:
-    """Have the pictures drawn that hang on the checks alone, so that `report_of` and the page find them kept.
+    """Make the sections that hang on the checks alone, with their pictures, so that `report_of` finds them made.
 
     Args:
         job: All checks were made.
     """
-    for section in _pictured(job):
+    job.store[PICTURED] = _pictured(job)
+    for section in job.store[PICTURED]:
         for shot in section.shots:
             few_colours(shot.data)
 
 
 def _pictured(job: Job) -> tuple[Section, ...]:
-    return (*gap_sections(job), *access_sections(job), *component_sections(job))
+    """Sections that hang on the checks alone."""
+    made: tuple[Section, ...] | None = job.store.get(PICTURED)
+    if made is None:
+        makers = (gap_sections, access_sections, component_sections, gauge_sections)
+        made = tuple(section for maker in makers for section in maker(job))
+    return made
 
 
 def report_of(job: Job, facts: Facts) -> Report:
@@ -143,7 +150,6 @@ def report_of(job: Job, facts: Facts) -> Report:
             *strength_section(job),
             *housing_section(job),
             *_pictured(job),
-            *gauge_sections(job),
             *paper_sections(facts.papers),
         ),
     )

@@ -12,7 +12,6 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-import trimesh
 
 from fixturegen.errors import GeometryFault
 
@@ -193,6 +192,9 @@ def _checked(name: str, mesh: Any, rounding: float, notes: tuple[str, ...] = ())
 
 def _loaded(path: Path, data: bytes, kind: str) -> Any:
     """What the mesh library makes of the bytes, nothing merged, mended or left out."""
+    # most jobs read no mesh, and should not pay for it
+    import trimesh
+
     try:
         found = trimesh.load(io.BytesIO(data), file_type=kind, process=False, force="mesh", skip_materials=True)
     except _READERS as fault:
