@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from itertools import combinations
 
+from fixturegen import keeping
 from fixturegen.checks.cut_plates import CutPlate, cut_plates, passing, said, shortfall
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.wording import inch
@@ -26,10 +27,22 @@ def check_slots(claim: Claim, job: Job) -> list[Finding]:
     return passing(claim, plates, found, "every slot and notch is wide enough to be cut clean")
 
 
+def _ways_through(plate: CutPlate) -> list[Narrow | None]:
+    """The narrowest way through each cut that is not round; None where no two walls face each other."""
+
+    def made() -> list[tuple[float, ...] | None]:
+        found = (narrowest(cut, steel=False) for cut in plate.cuts if not cut.round)
+        return [None if narrow is None else astuple(narrow) for narrow in found]
+
+    key = keeping.key_of(("ways through", plate.profile))
+    return [None if row is None else Narrow(*row) for row in keeping.kept_json("width", key, made)]
+
+
 def _slots(claim: Claim, plate: CutPlate) -> Iterator[Finding]:
     rules, part = plate.rules, plate.part.name
+    narrows = _ways_through(plate)
     for cut in plate.cuts:
-        narrow = None if cut.round else narrowest(cut, steel=False)
+        narrow = None if cut.round else narrows.pop(0)
         level = Level.PASS if narrow is None else shortfall(narrow.width, rules.slot, rules.kerf.value)
         if narrow is None or level is Level.PASS or (plate.trial and level is Level.WARN):
             continue
@@ -75,7 +88,9 @@ def check_webs(claim: Claim, job: Job) -> list[Finding]:
 def _web(plate: CutPlate) -> Web | None:
     """The thinnest web of a plate that is under the rule; None when none is."""
     rules = plate.rules
-    thin = webs(plate.cuts, rules.web.value)
+    key = keeping.key_of(("webs", plate.profile, rules.web.value))
+    found = keeping.kept_json("width", key, lambda: [(*astuple(n), w) for n, w in webs(plate.cuts, rules.web.value)])
+    thin = [(Narrow(width, x, y), where) for width, x, y, where in found]
     level = shortfall(thin[0][0].width, rules.web, rules.kerf.value) if thin else Level.PASS
     return None if level is Level.PASS else Web(plate, *thin[0], level)
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from itertools import combinations
 
 import numpy as np
 
+from fixturegen import keeping
 from fixturegen.checks.registry import Claim, Job, claim
 from fixturegen.checks.wording import PRACTICE, inch
 from fixturegen.findings import Finding, Level
@@ -38,7 +40,8 @@ def check_marks(claim: Claim, job: Job) -> list[Finding]:
         return []
     found, good, small = [], [], []
     for part in plates:
-        faults = [*_lettering(job, part), *_places(part), *_flipped(job, part)]
+        places = keeping.kept_json("marks", keeping.key_of(("marks", part.profile, part.marks)), partial(_places, part))
+        faults = [*_lettering(job, part), *places, *_flipped(job, part)]
         lacking = wanted(job, part)
         unread = _small_letters(job, part)
         told = " ".join(n for n in part.notes if n.startswith(LEFT_OUT))

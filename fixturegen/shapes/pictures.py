@@ -53,7 +53,7 @@ VIEWS: dict[str, tuple[Direction, Direction]] = {
     "iso-rear": ((-1.0, -0.8, 0.7), (0.0, 0.0, 1.0)),
 }
 PICTURE_DEFLECTION = 0.1  # [mm] finer than a pixel at the size of a housing
-PEELS = 5  # layers of ghosts seen through one another
+PEELS = 3  # layers of ghosts seen through one another
 FEW_PIXELS = 0.001  # part of the picture; a further layer that changes fewer of them is left out
 MARGIN = 1.06  # [1] white left round the subject
 CREASE = 35.0  # [deg] facets that meet at less are shaded as one surface
