@@ -40,9 +40,9 @@ def _ways_through(plate: CutPlate) -> list[Narrow | None]:
 
 def _slots(claim: Claim, plate: CutPlate) -> Iterator[Finding]:
     rules, part = plate.rules, plate.part.name
-    narrows = _ways_through(plate)
+    narrows = iter(_ways_through(plate))
     for cut in plate.cuts:
-        narrow = None if cut.round else narrows.pop(0)
+        narrow = None if cut.round else next(narrows)
         level = Level.PASS if narrow is None else shortfall(narrow.width, rules.slot, rules.kerf.value)
         if narrow is None or level is Level.PASS or (plate.trial and level is Level.WARN):
             continue
