@@ -158,7 +158,7 @@ def _built(
     _add_parts(job)
     made = _wanted(job, only)
     place = _place(sheet_path, out, only)
-    drawn = {key: job.store[key] for key in (TRUSS_PLAN,) if key in job.store}
+    drawn = {TRUSS_PLAN: job.store[TRUSS_PLAN]} if TRUSS_PLAN in job.store else {}
     bare = Job(sheet, axle, plan, job.parts, job.assemblies, brackets=job.brackets, store=drawn)
     second.give(_ahead, bare, keeping.cache_folder(), None if only else sheet_path, units or sheet.job.units)
     # the kernel is loaded here: what is drawn ahead need not wait for that

@@ -14,7 +14,7 @@ from fixturegen.bodies.in_the_way import Item
 from fixturegen.keeping import key_of
 from fixturegen.shapes.meshes import State
 from fixturegen.shapes.pair_gaps import box_bounds, least_gap, point_at
-from fixturegen.studies.clearance_records import Gaps, Motion, PairGap, Picks, Thing, Tour, kind_of
+from fixturegen.studies.clearance_records import Gaps, Motion, PairGap, Picks, Tour, kind_of
 
 REACH = 100.0
 """mm; a pair that keeps this much more than it should over all poses is counted, and not measured."""
@@ -69,9 +69,7 @@ def near_gap(a: Item, b: Item, tour: Tour, gaps: Gaps, picks: Sequence[int] = ()
     use = use[:1] if a.thing.rides == b.thing.rides else use
     if not use.size:
         return None
-    if a.plane is not None:
-        return _to_plane(a, b, tour, there, use, wanted)
-    got = _kept(a, b, there, use, wanted)
+    got = (_kept if a.plane is None else _to_plane)(a, b, there, use, wanted)
     return None if got is None else _record(a, b, tour, there, use, wanted, got)
 
 
@@ -102,52 +100,19 @@ def _measured(a: Item, b: Item, turns: Array, shifts: Array, wanted: float) -> d
 
 
 def _record(a: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float, got: dict[str, Any]) -> Near:
+    """What is told of a pair that came near; past a plane the gap is negative: how far it is past."""
     at = int(use[got["pose"]])
-    bound = a.thing.accuracy + b.thing.accuracy + there.slack
-    state, measured = State(str(got["state"])), float(got["measured"])
-    return _near(
-        (a, b),
-        (a.thing, b.thing),
-        tour,
-        there,
-        use,
-        at,
-        (np.array(got["point"]), np.array(got["other"])),
-        wanted=wanted,
-        state=state,
-        gap=max(0.0, measured - bound) if state is State.APART else 0.0,
-        measured=measured,
-        bound=bound,
-        looked=int(got["looked"]),
-        touching=int(got["touching"]),
-    )
-
-
-def _near(
-    items: tuple[Item, Item],
-    told: tuple[Thing, Thing],
-    tour: Tour,
-    there: Motion,
-    use: Picks,
-    at: int,
-    points: tuple[Array, Array],
-    *,
-    wanted: float,
-    state: State,
-    gap: float,
-    measured: float,
-    bound: float,
-    looked: int,
-    touching: int,
-) -> Near:
-    """What is told of a pair that came near; the first item stands still, its frame has the points."""
-    a, b = items
+    state, measured, bound = State(got["state"]), float(got["measured"]), _bound(a, b, there)
+    if a.plane is not None:
+        first, second, gap = b.thing, a.thing, measured - bound
+    else:
+        first, second, gap = a.thing, b.thing, max(0.0, measured - bound) if state is State.APART else 0.0
     base = tour.motions[a.thing.rides]
-    here = [point_at(base.rotations[at], base.origins[at], as_point(p)) for p in points]
+    here = [point_at(base.rotations[at], base.origins[at], as_point(np.array(got[k]))) for k in ("point", "other")]
     pair = PairGap(
-        first=told[0].whole,
-        second=told[1].whole,
-        labels=(told[0].label, told[1].label),
+        first=first.whole,
+        second=second.whole,
+        labels=(first.label, second.label),
         kind=kind_of(a.thing, b.thing),
         wanted=wanted,
         state=str(state),
@@ -158,15 +123,20 @@ def _near(
         place=tour.places[at],
         point=here[0],
         other=here[1],
-        looked=looked,
-        touching=touching if state is not State.APART else 0,
+        looked=int(got["looked"]),
+        touching=int(got["touching"]) if state is not State.APART else 0,
         slack=there.slack + a.thing.given + b.thing.given,
     )
     return Near(a, b, at, there.rotations[at], there.origins[at], pair, tuple(int(k) for k in use))
 
 
-def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wanted: float) -> Near | None:
-    """To a half space the farthest vertex tells; past it the gap is negative: how far it is past."""
+def _bound(a: Item, b: Item, there: Motion) -> float:
+    """How far the distance may be off the true one [mm]; a plane is as true as it was given."""
+    return (a.thing.accuracy if a.plane is None else a.thing.given) + b.thing.accuracy + there.slack
+
+
+def _to_plane(plane: Item, b: Item, there: Motion, use: Picks, wanted: float) -> dict[str, Any] | None:
+    """To a half space the farthest vertex tells."""
     if plane.plane is None:  # pragma: no cover - asked for before
         raise ValueError("no plane")
     through, way = (np.array(v) for v in plane.plane)
@@ -179,25 +149,12 @@ def _to_plane(plane: Item, b: Item, tour: Tour, there: Motion, use: Picks, wante
     measured, at = float(heights[k]), int(use[k])
     if measured > wanted + REACH:
         return None
-    bound = plane.thing.given + b.thing.accuracy + there.slack
+    bound = _bound(plane, b, there)
     point = there.rotations[at] @ points[int(np.argmax(points @ ways[k]))] + there.origins[at]
-    gap = measured - bound
-    state = State.APART if gap > 0.0 else State.OVERLAP
+    state = State.APART if measured > bound else State.OVERLAP
     if float(starts[k] - (points @ ways[k]).min()) < 0.0:
         state = State.INSIDE
-    return _near(
-        (plane, b),
-        (b.thing, plane.thing),
-        tour,
-        there,
-        use,
-        at,
-        (point, point + measured * way),
-        wanted=wanted,
-        state=state,
-        gap=gap,
-        measured=measured,
-        bound=bound,
-        looked=len(use),
-        touching=int((heights <= bound).sum()),
-    )
+    return {
+        "state": str(state), "measured": measured, "pose": k, "point": point, "other": point + measured * way,
+        "looked": len(use), "touching": int((heights <= bound).sum()),
+    }  # fmt: skip

@@ -107,7 +107,7 @@ def _straight(pivot: PivotPlan) -> Stub:
         (Piece(body, start), washer(pivot, bore, thread)),
         "from outside, shoulder down on the clean outer face of the arm; thick washer and jam nut from "
         "inside, snug (15 ft-lb), anti-seize on the shank.",
-        "clock plate off first; nut and washer off between arm and bar, then turn it by a tommy bar and "
+        "nut and washer off between arm and bar, then turn it by a tommy bar and "
         "draw it outward; it comes out warm, the shank is 0.001 in under the bore.",
         (nut(thread),),
     )
@@ -145,7 +145,7 @@ def _taper_from_outside(pivot: PivotPlan) -> Stub:
         (Piece(body, start), washer(pivot, taper_diameter(large, per_foot, p.arm_thickness), thread)),
         "wipe the taper dry; from outside, push home by hand; thick washer and jam nut from inside, draw "
         "it home (25 ft-lb).",
-        f"clock plate off first; nut off; a {JACK.name} bolt through a bridge over the boss (a bit of tube "
+        f"nut off; a {JACK.name} bolt through a bridge over the boss (a bit of tube "
         "and a thick washer) into the head draws it outward; or nut flush with the end and one tap "
         "with a brass drift.",
         (
@@ -204,7 +204,7 @@ def _from_inside(pivot: PivotPlan, label: str, bore: float, seat: tuple[Cut, ...
         (Piece(body, start), sleeve(pivot, pilot, thread)),
         f"{when}, tail first, outward through the pivot; a tap to seat it, then screw the sleeve down on "
         "its tail until the foot draws it home (15 ft-lb).",
-        f"clock plate off first; {drawn}sleeve back two turns, a {jack.name} bolt in its outer end pushes the "
+        f"{drawn}sleeve back two turns, a {jack.name} bolt in its outer end pushes the "
         f"stub inward; sleeve off, {SIDE_STEP if beside else 'stub'} out between the arms.",
         (("hex bolt, full thread", f"{jack.name} x 2", 1),),
         first=not beside,
@@ -273,7 +273,7 @@ def _cup_through(pivot: PivotPlan) -> Stub:
         (Piece(body, start), washer(pivot, float(p.through), thread)),
         "clean the floor of the cup bore; from outside until the disc seats on the floor; thick washer and "
         "jam nut from inside, snug (15 ft-lb).",
-        "clock plate off first; nut and washer off between arm and bar, turn it by a tommy bar and draw it outward.",
+        "nut and washer off between arm and bar, turn it by a tommy bar and draw it outward.",
         (nut(thread),),
     )
 
@@ -345,7 +345,7 @@ def _threaded(pivot: PivotPlan) -> Stub:
         (Piece(body, start), Piece(locked, pivot.inside - ring)),
         "anti-seize; screw in from outside until the shoulder lands on the clean face, half a turn less if "
         "the thread would bind; lock ring from inside, snug.",
-        "clock plate off first; lock ring back, turn it out by a tommy bar.",
+        "lock ring back, turn it out by a tommy bar.",
     )
 
 
@@ -382,7 +382,7 @@ def _over_pin(pivot: PivotPlan) -> Stub:
         (Piece(body, start),),
         "dress the pin; slide the bushing over it down to the arm's face; set screw toward the middle of the "
         "axle, just firm.",
-        f"clock plate off first; set screw back; {pull}.",
+        f"set screw back; {pull}.",
         tuple(hardware),
     )
 

@@ -38,7 +38,7 @@ def make_stub_pins(context: Context) -> Made:
             places += [_placed(context, knuckle, pivot, piece) for piece in stub.pieces]
         hardware += [(*h, f"{pivot.name} stub pins") for h in stub.hardware]
         steps.append((46 if stub.first else 56, f"Stub pins, {pivot.name}. In: {stub.into}"))
-        steps.append((96, f"Stub pins, {pivot.name}. Out: {stub.out.removeprefix('clock plate off first; ')}"))
+        steps.append((96, f"Stub pins, {pivot.name}. Out: {stub.out}"))
         if is_blind(pivot):
             finger = _finger(context, pivot)
             parts.append(_strap(context, pivot, finger))
